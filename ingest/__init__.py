@@ -1,0 +1,1 @@
+"""Ingest writes: files are read, checked, landed, built and published."""
