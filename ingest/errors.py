@@ -1,6 +1,6 @@
 """Problems that a person can understand and act on.
 
-Every foreseen failure is a `Problem`: what happened, where, which rule was met, and what to do next.
+Every foreseen failure is a `Problem`: what happened, where, which rule was met, what to do next.
 The command line prints its three lines and ends with its exit code; nothing else is shown.
 """
 
@@ -23,7 +23,7 @@ class ExitCode(IntEnum):
 class Problem(Exception):  # noqa: N818 - a problem to solve, told to a person; not an error of the program
     """A foreseen failure, said in plain words.
 
-    `what` happened, `where` (a file, a setting, a folder), the `rule` that was met, and the `remedy`.
+    `what` happened, `where` (a file, a setting, a folder), the `rule` met, and the `remedy`.
     """
 
     exit_code: ExitCode = ExitCode.WORKSPACE

@@ -11,7 +11,7 @@ FOLDERS = ("inbox", "received", "corrections", "builds", "snapshots", "logs")
 
 @dataclass(frozen=True)
 class Workspace:
-    """The places inside one workspace. Making the object touches no file; `root` is made absolute."""
+    """The places inside one workspace. Making it touches no file; `root` is made absolute."""
 
     root: Path
 
@@ -64,9 +64,9 @@ class Workspace:
         return self.root / "logs"
 
     @property
-    def build_lock(self) -> Path:
-        """Held by the one build that is running."""
-        return self.builds / "build.lock"
+    def lock(self) -> Path:
+        """Held by the one command that is writing in this workspace."""
+        return self.root / "work.lock"
 
     def make_folders(self) -> None:
         """Make every folder of the workspace that is not there yet."""
