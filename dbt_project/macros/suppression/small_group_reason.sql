@@ -1,0 +1,21 @@
+{#
+    The reason that a group gives by itself: too few people, or too few classes to be a group
+    (a grade of one class is its teacher's score; staff are small cells too). Null otherwise.
+
+    Worked examples (small_cell 10, few_classes 3):
+        people 9, classes 3   -> small_cell
+        people 10, classes 3  -> null (exactly ten is shown)
+        people 0, classes 0   -> small_cell
+        people 60, classes 2  -> few_classes
+        people null           -> small_cell (a size that is not known is not shown)
+#}
+{% macro small_group_reason(people, classes) %}
+    case
+        when coalesce({{ people }}, 0) < {{ threshold('small_cell') }} then 'small_cell'
+        when coalesce({{ classes }}, 0) < {{ few_classes() }} then 'few_classes'
+    end
+{% endmacro %}
+
+
+{# The classes a grade needs before it is spoken of as a grade; below it is one class or two. #}
+{% macro few_classes() %}{{ threshold('grade_matter_classes') }}{% endmacro %}
