@@ -1,0 +1,21 @@
+"""The clock and the environment: the thin edge that the rest of the dashboard is spared."""
+
+import os
+from datetime import UTC, datetime
+from pathlib import Path
+
+
+def workspace_setting() -> Path | None:
+    """The folder of the school, as `roundelay open` named it; None when it named none."""
+    text = os.environ.get("ROUNDELAY_WORKSPACE", "").strip()
+    return Path(text) if text else None
+
+
+def reader_setting() -> str:
+    """Whose pages the person who started the process asked for; empty when not said."""
+    return os.environ.get("ROUNDELAY_READER", "").strip()
+
+
+def now() -> datetime:
+    """This moment, in UTC: only for saying how old a build is."""
+    return datetime.now(UTC)

@@ -1,0 +1,1 @@
+"""Tables to Vega-Lite: plain dictionaries, because building chart objects anew costs each page."""

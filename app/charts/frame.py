@@ -1,0 +1,71 @@
+"""What all our charts share: no frame, no ticks, our font, labels dark enough to read."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.charts.palette import Palette
+
+Spec = dict[str, Any]
+Row = dict[str, Any]
+
+
+_PADDING = {"left": 0, "right": 4, "top": 4, "bottom": 0}
+
+
+def chart(
+    layers: list[Spec], height: int, palette: Palette, padding: dict[str, int] | None = None
+) -> Spec:
+    """A layered chart as wide as its card."""
+    return {
+        "$schema": "https://vega.github.io/schema/vega-lite/v6.json",
+        "width": "container",
+        "height": height,
+        "background": "transparent",
+        "padding": padding or _PADDING,
+        "autosize": {"type": "fit-x", "contains": "padding"},
+        "layer": layers,
+        "config": _config(palette),
+    }
+
+
+def layer(rows: list[Row], mark: Spec, **encoding: Spec) -> Spec:
+    """One layer with its own rows."""
+    return {"data": {"values": rows}, "mark": mark, "encoding": encoding}
+
+
+def field(name: str, scale: Spec | None = None, axis: Spec | None = None) -> Spec:
+    """A quantitative channel; no axis unless one is given."""
+    channel: Spec = {"field": name, "type": "quantitative", "axis": axis}
+    if scale is not None:
+        channel["scale"] = scale
+    return channel
+
+
+def end(name: str) -> Spec:
+    """The second end of a bar or a rule."""
+    return {"field": name}
+
+
+def note_of(name: str) -> Spec:
+    """The words shown when a mark is pointed at."""
+    return {"field": name, "type": "nominal"}
+
+
+def _config(palette: Palette) -> Spec:
+    text = {"labelColor": palette.muted, "titleColor": palette.muted}
+    return {
+        "font": palette.font,
+        "view": {"stroke": None, "fill": None},
+        "axis": {
+            **text,
+            "domain": False,
+            "ticks": False,
+            "grid": False,
+            "title": None,
+            "labelFontSize": 11.5,
+            "labelPadding": 6,
+        },
+        "text": {"font": palette.font, "fontSize": 12, "fill": palette.muted},
+        "aria": True,
+    }

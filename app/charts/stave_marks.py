@@ -1,0 +1,207 @@
+"""The marks of a stave, one function each, from the back to the front."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+import pandas as pd
+
+from app.charts.frame import Row, Spec, end, field, layer, note_of
+from app.charts.palette import Palette
+from app.charts.stave_rows import Axis
+from app.text.dates import as_date, short_day
+from app.text.numbers import figure, whole_percent
+
+if TYPE_CHECKING:
+    from app.charts.stave import Stave
+
+LINES = (0, 25, 50, 75, 100)
+_MOST_DATES = 6
+
+
+def _x(axis: Axis, name: str, labels: Spec | None = None) -> Spec:
+    return field(name, {"domain": axis.domain, "nice": False, "zero": False}, labels)
+
+
+def _y(name: str, labels: Spec | None = None, lowest: float = 0) -> Spec:
+    return field(name, {"domain": [lowest, 100], "nice": False}, labels)
+
+
+def five_lines(axis: Axis, look: Stave) -> Spec:
+    """0, 25, 50, 75 and 100 %, with the labels of both axes when they are wanted."""
+    rows = [{"from": axis.domain[0], "to": axis.domain[1], "y": y} for y in LINES]
+    mark = {"type": "rule", "strokeWidth": 1, "color": look.palette.stave}
+    upright = _share_axis() if look.has_labels else None
+    along = date_axis(axis) if look.has_dates else None
+    lowest = -22.0 if look.changes else 0.0
+    return layer(rows, mark, x=_x(axis, "from", along), x2=end("to"), y=_y("y", upright, lowest))
+
+
+def break_bands(axis: Axis, breaks: Sequence[tuple[date, date]], palette: Palette) -> list[Spec]:
+    """Pale bands where there was no school."""
+    rows = [
+        {
+            "from": max(axis.place(first) - 1, axis.domain[0]),
+            "to": min(axis.place(last) + 1, axis.domain[1]),
+            "low": 0,
+            "high": 100,
+            "words": f"No school, {short_day(first)} to {short_day(last)}",
+        }
+        for first, last in breaks
+        if first <= axis.last_on and last >= axis.first_on
+    ]
+    return _rects(axis, rows, palette.rest_band)
+
+
+def class_band(axis: Axis, weeks: pd.DataFrame, palette: Palette) -> list[Spec]:
+    """The middle half of the school's classes behind one class: context, no comparison."""
+    if "band_low" not in weeks.columns:
+        return []
+    rows: list[Row] = []
+    for week in weeks.to_dict("records"):
+        monday = as_date(week["week_first_on"])
+        low, high = figure(week["band_low"]), figure(week["band_high"])
+        if monday is None or low is None or high is None:
+            continue
+        place = axis.place(monday)
+        rows.append(
+            {
+                "from": place - 1.5,
+                "to": place + 5.5,
+                "low": whole_percent(low),
+                "high": whole_percent(high),
+                "words": "The middle half of this school’s classes, for context only",
+            }
+        )
+    return _rects(axis, rows, palette.class_band)
+
+
+def _rects(axis: Axis, rows: list[Row], colour: str) -> list[Spec]:
+    if not rows:
+        return []
+    mark = {"type": "rect", "fill": colour, "stroke": None, "opacity": 1}
+    return [
+        layer(
+            rows,
+            mark,
+            x=_x(axis, "from"),
+            x2=end("to"),
+            y=_y("low"),
+            y2=end("high"),
+            tooltip=note_of("words"),
+        )
+    ]
+
+
+def our_line(axis: Axis, line: float | None, palette: Palette) -> list[Spec]:
+    """The school's own criterion, dashed."""
+    if line is None:
+        return []
+    row = {"from": axis.domain[0], "to": axis.domain[1], "y": whole_percent(line)}
+    mark = {"type": "rule", "strokeWidth": 1.5, "strokeDash": [5, 4], "color": palette.change}
+    return [layer([row], mark, x=_x(axis, "from"), x2=end("to"), y=_y("y"))]
+
+
+def double_bars(axis: Axis, ends: Sequence[date], palette: Palette) -> list[Spec]:
+    """A thin and a thick bar where a term ends."""
+    inside = [day for day in ends if axis.first_on <= day <= axis.last_on]
+    bars = []
+    for shift, width in ((0.9, 1), (1.9, 2.5)):
+        rows = [{"at": axis.place(day) + shift, "low": 0, "high": 100} for day in inside]
+        mark = {"type": "rule", "strokeWidth": width, "color": palette.muted}
+        bars.append(layer(rows, mark, x=_x(axis, "at"), y=_y("low"), y2=end("high")))
+    return bars if inside else []
+
+
+def rests(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
+    """A short bar in the middle: nobody looked."""
+    if not rows:
+        return []
+    mark = {"type": "rule", "strokeWidth": 3.5, "color": palette.thin, "opacity": 0.75}
+    return [
+        layer(
+            rows,
+            mark,
+            x=_x(axis, "from"),
+            x2=end("to"),
+            y=_y("y"),
+            tooltip=note_of("words"),
+        )
+    ]
+
+
+def stems(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
+    """The range of each note, as a thin stem."""
+    found = []
+    for is_enough, colour in ((False, palette.thin), (True, palette.data)):
+        some = [row for row in rows if row["is_enough"] is is_enough]
+        mark = {"type": "rule", "strokeWidth": 1.3, "color": colour, "opacity": 0.8}
+        if some:
+            found.append(layer(some, mark, x=_x(axis, "at"), y=_y("low"), y2=end("high")))
+    return found
+
+
+def notes(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
+    """Filled: enough to say something. Hollow: too few looks."""
+    found = []
+    size = 80 if axis.domain[1] < 150 else 46
+    for is_enough in (False, True):
+        some = [row for row in rows if row["is_enough"] is is_enough]
+        mark = {
+            "type": "point",
+            "filled": True,
+            "size": size,
+            "opacity": 1,
+            "fill": palette.data if is_enough else palette.card,
+            "stroke": palette.data if is_enough else palette.thin,
+            "strokeWidth": 1.6,
+        }
+        if some:
+            place = {"x": _x(axis, "at"), "y": _y("value")}
+            found.append(layer(some, mark, **place, tooltip=note_of("words")))
+    return found
+
+
+def changes(axis: Axis, found: Sequence[tuple[date, str]], palette: Palette) -> list[Spec]:
+    """Small labelled marks under the stave: what changed."""
+    rows = [
+        {"at": axis.place(day), "y": -14, "label": label}
+        for day, label in found
+        if axis.first_on <= day <= axis.last_on
+    ]
+    if not rows:
+        return []
+    point = {"type": "point", "shape": "triangle-up", "filled": True, "size": 60, "opacity": 1}
+    text = {"type": "text", "align": "left", "dx": 8, "dy": 1, "fontSize": 11}
+    near = {"x": _x(axis, "at"), "y": _y("y", lowest=-22.0)}
+    return [
+        layer(rows, {**point, "color": palette.change}, **near, tooltip=note_of("label")),
+        layer(rows, {**text, "fill": palette.change}, **near, text={"field": "label"}),
+    ]
+
+
+def _share_axis() -> Spec:
+    return {
+        "values": [0, 50, 100],
+        "labelExpr": "datum.value === 100 ? '100 %' : datum.label",
+        "minExtent": 44,
+        "maxExtent": 44,
+    }
+
+
+def date_axis(axis: Axis) -> Spec:
+    """Labels for a handful of Mondays, written as people write them."""
+    weeks = int((axis.last_on - axis.first_on).days // 7) + 1
+    step = max(1, -(-weeks // _MOST_DATES))
+    days = [axis.first_on + timedelta(weeks=week) for week in range(0, weeks, step)]
+    places = [axis.place(day) for day in days]
+    names = {str(int(place)): short_day(day) for place, day in zip(places, days, strict=True)}
+    return {
+        "values": places,
+        "labelExpr": f"{names!r}[datum.value]",
+        "labelAlign": "left",
+        "labelOverlap": True,
+        "labelFlush": True,
+    }

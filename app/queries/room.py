@@ -1,0 +1,64 @@
+"""What one teacher reads about her own class. The scope has no other room on its shelf."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from app.access import Scope, fetch
+from app.queries.cached import cached
+
+
+@cached
+def card(scope: Scope) -> pd.DataFrame:
+    """The class on the as-of day: one row."""
+    return fetch(scope, "room", "select * from room_class")
+
+
+@cached
+def turns(scope: Scope) -> pd.DataFrame:
+    """Who has had a turn and who is waiting, in the order of the queue."""
+    return fetch(scope, "room", "select * from room_turns order by queue_position, pupil_id")
+
+
+@cached
+def lessons(scope: Scope, term_id: str) -> pd.DataFrame:
+    """Lessons of a term, the latest first."""
+    query = """
+        select *
+        from room_lessons
+        where term_id = ?
+        order by taught_on desc, started_at_local desc, lesson_id
+    """
+    return fetch(scope, "room", query, [term_id])
+
+
+@cached
+def plan(scope: Scope) -> pd.DataFrame:
+    """Plan slots with what became of each, by the day they fell due."""
+    query = "select * from room_plan order by due_on, routine_name, plan_slot_id"
+    return fetch(scope, "room", query)
+
+
+@cached
+def teach_next(scope: Scope) -> pd.DataFrame:
+    """A line a routine: is this a good moment to teach it again, and why."""
+    return fetch(scope, "room", "select * from room_teach_next order by sort_order")
+
+
+@cached
+def visits(scope: Scope, term_id: str) -> pd.DataFrame:
+    """Visits of a term, the latest first, without observers."""
+    query = """
+        select *
+        from room_visits
+        where term_id = ?
+        order by observed_on desc, observation_id
+    """
+    return fetch(scope, "room", query, [term_id])
+
+
+@cached
+def offers(scope: Scope) -> pd.DataFrame:
+    """What the support team sees about this class, by the next day to look again."""
+    query = "select * from room_offers order by next_review_on nulls last, routine_id"
+    return fetch(scope, "room", query)

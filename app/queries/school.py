@@ -1,0 +1,105 @@
+"""What every reader may know about the school: its year, its routines, its words."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from app.access import Scope, fetch
+from app.queries.cached import cached
+
+
+@cached
+def schools(scope: Scope) -> pd.DataFrame:
+    """Every school of the build, by name."""
+    return fetch(scope, "school", "select * from mart_school order by school_name, school_id")
+
+
+@cached
+def terms(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The terms of a school that have begun, in order."""
+    query = """
+        select *
+        from mart_terms
+        where school_id = ? and elapsed_week_count > 0
+        order by term_number
+    """
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def routines(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The routines of a school in the order the school gives them."""
+    query = "select * from mart_routines where school_id = ? order by sort_order, name"
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def grades(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The grades of a school, youngest first."""
+    query = "select * from mart_grades where school_id = ? order by sort_order"
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def breaks(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Stretches without school."""
+    query = "select * from mart_breaks where school_id = ? order by first_on"
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def rewordings(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Days on which a routine was reworded."""
+    query = "select * from mart_definition_changes where school_id = ? order by changed_on"
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def catalogue(scope: Scope) -> pd.DataFrame:
+    """What each measure is, in words."""
+    return fetch(scope, "school", "select * from mart_measure_catalogue order by sort_order")
+
+
+@cached
+def settings(scope: Scope) -> pd.DataFrame:
+    """Settings that shape the numbers."""
+    return fetch(scope, "school", "select * from mart_settings order by setting_name")
+
+
+@cached
+def health(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Per feed: what came in, what was set aside, how fresh it is."""
+    query = "select * from mart_data_health where school_id = ? order by feed"
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def coaching(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """Coaching cycles of a term, as counts."""
+    query = "select * from mart_coaching_by_school where school_id = ? and term_id = ?"
+    return fetch(scope, "school", query, [school_id, term_id])
+
+
+@cached
+def matters(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """The count of open offers, and what belongs to a grade or to the whole school."""
+    query = """
+        select *
+        from mart_offers_by_school
+        where school_id = ? and term_id = ?
+        order by matter_code, grade_code, routine_id
+    """
+    return fetch(scope, "school", query, [school_id, term_id])
+
+
+@cached
+def teaching(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Lessons given and planned, by routine and week, all kinds and each kind."""
+    query = """
+        select mart_teaching_calendar.*, mart_routines.name as routine_name
+        from mart_teaching_calendar
+        inner join mart_routines using (school_id, routine_id)
+        where school_id = ?
+        order by mart_routines.sort_order, week_first_on, lesson_kind
+    """
+    return fetch(scope, "school", query, [school_id])

@@ -1,0 +1,76 @@
+"""What the support team reads: classes by name, offers, coaching, visits. No names of people."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from app.access import Scope, fetch, shelf_of_class
+from app.queries.cached import cached
+
+
+@cached
+def classes(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The classes of a school by name, never by a score."""
+    query = "select * from mart_classes where school_id = ? order by title, class_id"
+    return fetch(scope, "support", query, [school_id])
+
+
+@cached
+def offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """Every line of the agenda, by the next day to look again and by name."""
+    query = """
+        select *
+        from mart_offers
+        where school_id = ? and term_id = ?
+        order by next_review_on nulls last, class_title, grade_code, routine_id
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def cycles(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Coaching cycles with the class they are for, the open ones first, then by day."""
+    query = """
+        select mart_coaching_cycles.*, mart_classes.title as class_title
+        from mart_coaching_cycles
+        inner join mart_classes using (class_id)
+        where mart_coaching_cycles.school_id = ?
+        order by is_open desc, last_event_on desc, class_title, cycle_id
+    """
+    return fetch(scope, "support", query, [school_id])
+
+
+@cached
+def turn_checks(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """What a replay of the draws found, with the class it is about."""
+    query = """
+        select mart_turn_checks.*, mart_classes.title as class_title
+        from mart_turn_checks
+        inner join mart_classes using (class_id)
+        where mart_turn_checks.school_id = ? and term_id = ? and is_found
+        order by class_title, check_name
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def visits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """Visits of a term, the latest first."""
+    query = """
+        select mart_visits.*, mart_classes.title as class_title
+        from mart_visits
+        inner join mart_classes using (class_id)
+        where mart_visits.school_id = ? and term_id = ?
+        order by observed_on desc, class_title, observation_id
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def marks(scope: Scope, class_id: str) -> pd.DataFrame:
+    """What changed in one class."""
+    if shelf_of_class(scope, class_id) == "room":
+        query = "select * from room_marks where class_id = ? order by marked_on"
+        return fetch(scope, "room", query, [class_id])
+    query = "select * from mart_marks_by_class where class_id = ? order by marked_on"
+    return fetch(scope, "support", query, [class_id])

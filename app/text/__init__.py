@@ -1,0 +1,1 @@
+"""Numbers and dates as people say them. The only room where a share becomes a percent."""
