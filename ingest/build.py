@@ -126,7 +126,7 @@ def _publish(
     snapshot = workspace.snapshots / plan.build_id
     tables = publish.tables_of(plan.manifest)
     copied = publish.copy(plan.warehouse, tables, snapshot, progress, hook)
-    publish.describe(snapshot, _facts(settings, plan), copied)
+    publish.describe(snapshot, _facts(settings, plan), tables, copied)
     hook(Step.DESCRIBED)
     pointer.flip(workspace, plan.build_id, hook)
     return Built(

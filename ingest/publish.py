@@ -29,11 +29,12 @@ Counts = dict[str, int]
 
 @dataclass(frozen=True)
 class Table:
-    """One table that leaves the warehouse: its name, the schema it stands in, and for whom."""
+    """One table that leaves the warehouse: its name, where it stands, for whom, and what it is."""
 
     name: str
     schema: str
     audience: str
+    about: str = ""
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ def tables_of(manifest: Path) -> list[Table]:
     """Every model of a dbt manifest that names an audience, sorted by name."""
     nodes = json.loads(manifest.read_text(encoding="utf-8"))["nodes"].values()
     found = [
-        Table(node["alias"], node["schema"], _audience(node))
+        Table(node["alias"], node["schema"], _audience(node), _about(node))
         for node in nodes
         if node["resource_type"] == "model" and _audience(node)
     ]
@@ -64,6 +65,10 @@ def tables_of(manifest: Path) -> list[Table]:
 def _audience(node: Mapping[str, Any]) -> str:
     meta = {**node.get("meta", {}), **node.get("config", {}).get("meta", {})}
     return str(meta.get("audience", ""))
+
+
+def _about(node: Mapping[str, Any]) -> str:
+    return " ".join(str(node.get("description") or "").split())
 
 
 def copy(
@@ -92,19 +97,26 @@ def copy(
     return Copied(audiences, rooms)
 
 
-def describe(folder: Path, facts: Mapping[str, Any], copied: Copied) -> None:
-    """Write `build.json`, which makes the folder a complete snapshot."""
+def describe(
+    folder: Path, facts: Mapping[str, Any], tables: Iterable[Table], copied: Copied
+) -> None:
+    """Write `build.json`, which makes the folder a complete snapshot.
+
+    `audiences`: file and row counts of each; `rooms`: class key to file; `about`: table to text.
+    """
     files = {
         name: {"file": f"{name}.duckdb", "tables": counts}
         for name, counts in copied.audiences.items()
     }
-    rooms = {
-        class_id: {"file": f"rooms/{room_keys.to_file_stem(class_id)}.duckdb", "tables": counts}
-        for class_id, counts in copied.rooms.items()
+    told = {
+        "format": 1,
+        **facts,
+        "audiences": files,
+        "rooms": {name: f"rooms/{room_keys.to_file_stem(name)}.duckdb" for name in copied.rooms},
+        "room_tables": copied.rooms,
+        "about": {table.name: table.about for table in tables},
     }
-    text = json.dumps(
-        {"format": 1, **facts, "audiences": files, "rooms": rooms}, indent=2, ensure_ascii=False
-    )
+    text = json.dumps(told, indent=2, ensure_ascii=False)
     durable.write_text(folder / DESCRIPTION, text + "\n")
     durable.flush_folder(folder.parent)
 
