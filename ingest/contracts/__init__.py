@@ -85,6 +85,7 @@ def _contract(raw: Mapping[str, Any]) -> Contract:
         group=own["group"],
         can_void=own.get("can_void", False),
         free_text=own.get("free_text", True),
+        content_identifies=own.get("content_identifies", False),
         rules=tuple(_rule(one) for one in own.get("rules") or ()),
     )
 
@@ -113,6 +114,7 @@ def _field(given: Mapping[str, Any]) -> Field:
         type=given.get("type", "string"),
         example=_example(given.get("example", "")),
         enum=tuple(str(one) for one in constraints.get("enum", ())),
+        item_enum=tuple(str(one) for one in given.get("item_enum", ())),
         alias=MappingProxyType({str(k): str(v) for k, v in given.get("alias", {}).items()}),
         **values,
     )
@@ -125,7 +127,12 @@ def _example(value: object) -> str:
 def _foreign_key(given: Mapping[str, Any], own_name: str) -> ForeignKey:
     reference = given["reference"]
     resource = reference.get("resource") or own_name
-    return ForeignKey(_names(given["fields"]), resource, _names(reference["fields"]))
+    return ForeignKey(
+        _names(given["fields"]),
+        resource,
+        _names(reference["fields"]),
+        given.get("when_loaded", False),
+    )
 
 
 def _rule(given: Mapping[str, Any]) -> Rule:

@@ -35,6 +35,7 @@ class Field:
     max_length: int | None = None
     pattern: str | None = None
     enum: tuple[str, ...] = ()
+    item_enum: tuple[str, ...] = ()
     alias: Mapping[str, str] = field(default_factory=dict)
     is_list: bool = False
     is_key: bool = False
@@ -50,11 +51,15 @@ class Field:
 
 @dataclass(frozen=True)
 class ForeignKey:
-    """These fields must be found in those of another feed (or of this one)."""
+    """These fields must be found in those of another feed (or of this one).
+
+    `when_loaded`: only asked when that feed has any row; one that a school may leave out.
+    """
 
     fields: tuple[str, ...]
     resource: str
     reference_fields: tuple[str, ...]
+    when_loaded: bool = False
 
 
 @dataclass(frozen=True)
@@ -73,7 +78,10 @@ class Rule:
 
 @dataclass(frozen=True)
 class Contract:
-    """All that is known about one feed."""
+    """All that is known about one feed.
+
+    `content_identifies`: two rows alike in all but their key are taken for one thing sent twice.
+    """
 
     name: str
     title: str
@@ -87,6 +95,7 @@ class Contract:
     group: str = ""
     can_void: bool = False
     free_text: bool = True
+    content_identifies: bool = False
     rules: tuple[Rule, ...] = ()
 
     def field(self, name: str) -> Field:

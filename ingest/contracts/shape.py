@@ -38,11 +38,13 @@ _CONSTRAINTS: Shape = {
 _FIELD: Shape = {
     "name": (True, _TEXT, None),
     "type": (True, _TEXT, None),
+    "format": (False, _TEXT, None),
     "title": (False, _TEXT, None),
     "description": (False, _TEXT, None),
     "example": (False, (str, int, float, bool), None),
     "constraints": (False, _MAP, _CONSTRAINTS),
     "list": (False, _FLAG, None),
+    "item_enum": (False, _LIST, None),
     "key": (False, _FLAG, None),
     "alias": (False, _MAP, None),
     "private": (False, _FLAG, None),
@@ -51,6 +53,7 @@ _FIELD: Shape = {
 }
 _FOREIGN_KEY: Shape = {
     "fields": (True, _NAMES, None),
+    "when_loaded": (False, _FLAG, None),
     "reference": (
         True,
         _MAP,
@@ -79,6 +82,7 @@ _OWN: Shape = {
     "group": (True, _TEXT, None),
     "can_void": (False, _FLAG, None),
     "free_text": (False, _FLAG, None),
+    "content_identifies": (False, _FLAG, None),
     "rules": (False, (list, type(None)), _RULE),
 }
 CONTRACT_SHAPE: Shape = {

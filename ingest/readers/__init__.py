@@ -1,0 +1,79 @@
+"""One door for every kind of file: `read` finds the reader that fits."""
+
+import zipfile
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from ingest.contracts import load_contracts
+from ingest.contracts.model import Contract
+from ingest.findings import generic
+from ingest.readers.delimited import hash_of
+from ingest.readers.table import Table
+
+__all__ = ["ReadOptions", "Table", "read"]
+
+_BOOKS = (".xlsx", ".xlsm", ".xlsb", ".xls", ".ods")
+
+
+@dataclass(frozen=True)
+class ReadOptions:
+    """What a reader has to know about the school.
+
+    school_id: the school that a calendar file is for
+    first_on, last_on: the days between which a repeating calendar entry is written out
+    roster: how a OneRoster set is read (its `RosterOptions`), None for its defaults
+    feed: which feed the file is, when the caller knows it
+    """
+
+    school_id: str = ""
+    first_on: date | None = None
+    last_on: date | None = None
+    roster: Any = None
+    feed: str | None = None
+    contracts: "dict[str, Contract]" = field(default_factory=lambda: dict(load_contracts()))
+
+
+def read(path: Path, scratch: Path, options: ReadOptions) -> list[Table]:
+    """All tables of one received file; converted copies are written below `scratch`.
+
+    Never raises for what a file may hold: that comes back as findings of the tables.
+    """
+    try:
+        return _dispatch(path, scratch, options)
+    except (OSError, zipfile.BadZipFile, ValueError, EOFError) as fault:
+        finding = generic("unreadable_file", path.name, detail=f"{type(fault).__name__}.")
+        file_hash = hash_of(path) if path.is_file() else ""
+        return [Table("", path.name, file_hash, path, ",", (), findings=(finding,))]
+
+
+def _dispatch(path: Path, scratch: Path, options: ReadOptions) -> list[Table]:
+    # Imported here, so that a plain file does not wait for the libraries of the other kinds.
+    suffix = path.suffix.lower()
+    if suffix in (".ics", ".ical"):
+        return _calendar(path, scratch, options)
+    if suffix == ".zip":
+        from ingest.readers import archive, oneroster
+
+        if oneroster.is_oneroster(path):
+            roster = options.roster or oneroster.RosterOptions()
+            return oneroster.read(path, scratch, roster)
+        return archive.read(path, scratch, options.contracts)
+    if suffix in _BOOKS:
+        from ingest.readers import sheets
+
+        return sheets.read(path, scratch, options.contracts, feed=options.feed)
+    from ingest.readers import delimited
+
+    return [delimited.read(path, scratch, options.contracts, feed=options.feed)]
+
+
+def _calendar(path: Path, scratch: Path, options: ReadOptions) -> list[Table]:
+    from ingest.readers import icalendar
+
+    if options.first_on is None or options.last_on is None:
+        detail = "load the terms first, so that the calendar's first and last day are known."
+        finding = generic("unreadable_file", path.name, detail=detail)
+        return [Table("", path.name, hash_of(path), path, ",", (), findings=(finding,))]
+    return icalendar.read(path, scratch, options.school_id, options.first_on, options.last_on)
