@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from pathlib import Path
 
 import pytest
 
@@ -22,12 +23,12 @@ FILES = python_files("ingest", "app")
 PAGES = [path for path in FILES if module_of(path).startswith("app.pages.")]
 
 
-def _names(paths: list) -> list[str]:
+def _names(paths: list[Path]) -> list[str]:
     return [module_of(path) for path in paths]
 
 
 @pytest.mark.parametrize("path", FILES, ids=_names(FILES))
-def test_a_room_imports_only_the_rooms_it_may_know(path) -> None:
+def test_a_room_imports_only_the_rooms_it_may_know(path: Path) -> None:
     room = room_of(module_of(path))
     if room is None:
         allowed = ("ingest",) if module_of(path).startswith("ingest") else ("app",)
@@ -43,7 +44,7 @@ def test_a_room_imports_only_the_rooms_it_may_know(path) -> None:
 
 
 @pytest.mark.parametrize("path", FILES, ids=_names(FILES))
-def test_heavy_libraries_stand_only_in_their_own_rooms(path) -> None:
+def test_heavy_libraries_stand_only_in_their_own_rooms(path: Path) -> None:
     for library, homes in ONLY_HERE.items():
         used = [line for line, name in imports_of(path) if within(name, library)]
         at_home = any(within(module_of(path), home) for home in homes)
@@ -53,9 +54,7 @@ def test_heavy_libraries_stand_only_in_their_own_rooms(path) -> None:
 def test_every_room_of_the_table_exists() -> None:
     modules = [module_of(path) for path in FILES]
     missing = [
-        room.prefix
-        for room in ROOMS
-        if not any(within(module, room.prefix) for module in modules)
+        room.prefix for room in ROOMS if not any(within(module, room.prefix) for module in modules)
     ]
     assert missing == []
 
@@ -82,7 +81,7 @@ def test_only_the_landing_and_the_ledger_write_the_landing_store() -> None:
 
 
 @pytest.mark.parametrize("path", PAGES, ids=_names(PAGES))
-def test_a_page_is_a_contents_list(path) -> None:
+def test_a_page_is_a_contents_list(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) < 80, "choose, fetch, show: move the rest to its room"
     assert not re.search(r"\bselect\b.+\bfrom\b", text, re.I | re.S), "SQL lives in app/queries"
@@ -141,7 +140,5 @@ def test_the_top_level_holds_only_what_is_needed() -> None:
 def _tracked() -> list[str]:
     import subprocess
 
-    done = subprocess.run(
-        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
-    )
+    done = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True)
     return done.stdout.splitlines()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from pathlib import Path
 
 import pytest
 
@@ -14,13 +15,13 @@ EVERY = [*SHIPPED, *python_files("tests")]
 
 
 @pytest.mark.parametrize("path", EVERY, ids=[module_of(path) for path in EVERY])
-def test_a_file_owns_one_thing(path) -> None:
+def test_a_file_owns_one_thing(path: Path) -> None:
     assert len(path.read_text(encoding="utf-8").splitlines()) <= 300
     assert path.name != "utils.py"
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=[module_of(path) for path in SHIPPED])
-def test_a_function_fits_on_a_screen(path) -> None:
+def test_a_function_fits_on_a_screen(path: Path) -> None:
     long = [
         (node.name, node.end_lineno - node.lineno + 1)
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
@@ -36,7 +37,7 @@ def test_a_function_fits_on_a_screen(path) -> None:
     sorted((ROOT / "dbt_project").rglob("*.sql")),
     ids=lambda path: path.relative_to(ROOT / "dbt_project").as_posix(),
 )
-def test_a_model_stays_readable(path) -> None:
+def test_a_model_stays_readable(path: Path) -> None:
     if "target" in path.parts:
         return
     lines = path.read_text(encoding="utf-8").splitlines()
@@ -46,10 +47,6 @@ def test_a_model_stays_readable(path) -> None:
 
 def test_no_model_depends_on_today() -> None:
     clock = re.compile(r"\b(current_date|current_timestamp|now\(\)|today\(\)|getdate)\b", re.I)
-    models = [
-        path
-        for path in (ROOT / "dbt_project").rglob("*.sql")
-        if "target" not in path.parts
-    ]
+    models = [path for path in (ROOT / "dbt_project").rglob("*.sql") if "target" not in path.parts]
     assert models
     assert [path.name for path in models if clock.search(path.read_text("utf-8"))] == []
