@@ -42,7 +42,7 @@ class Cycle:
 
 
 def make_cycles(world: World, cast: Cast) -> tuple[Cycle, ...]:
-    """The planted cycles first, then cycles in other rooms that asked for one."""
+    """The planted cycles, then cycles in rooms that asked for one; the first of these is open."""
     rng = stream(world.seed, "coaching")
     planted = [room for room in (cast.coached_improved, cast.coached_unmoved) if room is not None]
     others = [
@@ -54,9 +54,10 @@ def make_cycles(world: World, cast: Cast) -> tuple[Cycle, ...]:
         _cycle(world, cast, room, COACHED_ROUTINE, world.calendar.index_of(COACHED_FIRST_ON), rng)
         for room in planted
     ]
-    for room in others[: max(0, world.size.coaching_cycles - len(planted))]:
+    last = len(world.calendar.days) - _SPACING * _VISITS
+    for number, room in enumerate(others[: max(0, world.size.coaching_cycles - len(planted))]):
         routine_id = str(rng.choice(TIER_ONE))
-        first = int(rng.integers(25, max(26, len(world.calendar.days) - 30)))
+        first = last if number == 0 else int(rng.integers(25, max(26, last)))
         cycles.append(_cycle(world, cast, room, routine_id, first, rng))
     found = [one for one in cycles if one is not None]
     return tuple(sorted(found, key=lambda one: one.cycle_id))

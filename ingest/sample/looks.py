@@ -140,9 +140,9 @@ def _latencies(world: World, visit: Visit, share: float, rng: np.random.Generato
     target = live_version(visit.routine_id, world.day(visit.day)).target_seconds
     if target is None:
         return []
-    usual = min(target, 90) * (1.75 - share)
+    usual = min(target, 120) * (1.75 - share)
     rows: list[_Row] = []
-    for number, seconds in enumerate(rng.lognormal(np.log(usual), 0.35, size=2).tolist()):
+    for number, seconds in enumerate(rng.lognormal(np.log(usual), 0.5, size=2).tolist()):
         at = 30 + number * 240
         is_late = seconds >= _CENSORED_AT
         value = _CENSORED_AT if is_late else round(seconds)

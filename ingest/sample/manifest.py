@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 
@@ -38,8 +38,9 @@ class TrueShare:
 class SampleManifest:
     """Everything a caller needs to load and to judge one invented school.
 
-    `files` are the clean files to load; `alternatives` say the same in another form and stay out of
-    a normal load; `row_counts` is by feed.
+    `received_at` is the moment to load them at (the evening of the as-of date), so that no row lies
+    in the future. `files` are the clean files to load; `alternatives` say the same in another form
+    and stay out of a normal load; `row_counts` is by feed.
     """
 
     folder: Path
@@ -48,6 +49,7 @@ class SampleManifest:
     school_name: str
     time_zone: str
     as_of_on: date
+    received_at: datetime
     files: tuple[Path, ...]
     alternatives: tuple[Path, ...]
     row_counts: Mapping[str, int]

@@ -1,8 +1,10 @@
 """Put the invented school together and write it to a folder."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
+from ingest.sample.clock import moment
 from ingest.sample.coaching import Cycle, coached_from, coaching_records, make_cycles
 from ingest.sample.draws import draw_records
 from ingest.sample.lessons import lesson_records
@@ -92,6 +94,7 @@ def generate(
         school_name=SCHOOL_NAME,
         time_zone=TIME_ZONE,
         as_of_on=size.as_of_on,
+        received_at=datetime.fromisoformat(moment(size.as_of_on, 18 * 3600)),
         files=files,
         alternatives=(_write_other_forms(folder / "other_forms"),),
         row_counts={feed: len(rows) for feed, rows in school.records.items()},

@@ -42,7 +42,8 @@ class Truth:
         months = (day - FIRST_ON).days / 30.4
         value = _BASE + _GROWTH_A_MONTH * months
         value += float(self.effects[room, ROUTINE_IDS.index(routine_id)]) + _after_break(day)
-        return float(np.clip(value + self._planted(room, routine_id, day), _LOWEST, _HIGHEST))
+        value += self._planted(room, routine_id, day)
+        return min(_HIGHEST, max(_LOWEST, value))
 
     def _planted(self, room: int, routine_id: str, day: date) -> float:
         shift = 0.0

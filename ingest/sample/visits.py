@@ -80,10 +80,11 @@ class _Wish:
 def make_visits(world: World, cast: Cast, cycles: tuple[Cycle, ...]) -> list[Visit]:
     """Find a time and observers for every wished visit; nobody is in two places at once."""
     rng = stream(world.seed, "visits")
-    wishes = list(_training(world, rng))
+    wishes = list(_training(world, cast, rng))
     for room in range(len(world.rooms)):
         wishes.extend(_wishes(world, cast, cycles, room, rng))
-    paired = set(rng.permutation(len(wishes))[: len(wishes) // _PAIRED].tolist())
+    alone = [number for number, wish in enumerate(wishes) if wish.room != cast.thin_class]
+    paired = set(rng.permutation(alone)[: len(alone) // _PAIRED].tolist())
     busy: set[tuple[int, int, int]] = set()
     visits = [
         visit
@@ -104,10 +105,14 @@ def session_records(world: World, visits: list[Visit]) -> list[tuple[object, ...
     return [row for visit in visits for row in _sessions(world, visit, rng)]
 
 
-def _training(world: World, rng: np.random.Generator) -> Iterator[_Wish]:
+def _training(world: World, cast: Cast, rng: np.random.Generator) -> Iterator[_Wish]:
     """Practice for the observers in the second week; kept out of every score."""
     days = [day for day in range(5, 10) if world.calendar.in_session[:, day].any()]
-    rooms = [p for p, room in enumerate(world.rooms) if room.session_pattern == "full_day"]
+    rooms = [
+        place
+        for place, room in enumerate(world.rooms)
+        if room.session_pattern == "full_day" and place != cast.thin_class
+    ]
     pairs = [(room, day) for room in rooms for day in days]
     for pick in rng.permutation(len(pairs))[:_TRAINING_VISITS].tolist():
         room, day = pairs[pick]
