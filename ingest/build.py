@@ -14,7 +14,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from ingest import dbt_results, dbt_run, keep, lock, pointer, publish
+from ingest import clock, dbt_results, dbt_run, keep, lock, pointer, publish
 from ingest.dbt_run import Plan
 from ingest.errors import WorkspaceProblem
 from ingest.settings import Settings
@@ -22,6 +22,8 @@ from ingest.steps import Hook, Progress, Step, no_hook, no_progress
 from ingest.workspace import Workspace
 
 Compute = Callable[[Plan, Progress], None]
+# The invented school's year is over for it on this day; nothing is known of what follows.
+DEMO_AS_OF = date(2026, 5, 15)
 PROJECT = Path(__file__).resolve().parents[1] / "dbt_project"
 
 
@@ -77,6 +79,11 @@ def run(
         keep.tidy(workspace, settings.retention.keep_builds)
         maker.hook(Step.TIDIED)
     return built
+
+
+def usual_day(settings: Settings, moment: datetime) -> date:
+    """The as-of day when none is named: today at the school; the last known day of the demo."""
+    return DEMO_AS_OF if settings.is_demo else clock.day_in(settings.time_zone, moment)
 
 
 def measure_models(project: Path) -> list[str]:

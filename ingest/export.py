@@ -64,6 +64,16 @@ def write(snapshot: Snapshot, table: str, audience: str, to: Path) -> Exported:
     return Exported(to, beside, row_count)
 
 
+def tables(snapshot: Snapshot, audience: str) -> list[dict[str, Any]]:
+    """The tables of one audience: name, number of rows, what it is."""
+    counts = snapshot.tables(_known(audience, snapshot.told["audiences"], "audience"))
+    about = snapshot.told.get("about", {})
+    return [
+        {"table": name, "row_count": count, "about": about.get(name, "")}
+        for name, count in counts.items()
+    ]
+
+
 def guarded(value: object) -> object:
     """A text that a spreadsheet would run as a formula, made plain; anything else as it is."""
     if isinstance(value, str) and value.startswith(_FORMULA_STARTS):

@@ -6,6 +6,7 @@ from pathlib import Path
 from ingest.errors import WorkspaceProblem
 
 SETTINGS_NAME = "roundelay.toml"
+DEMO_NAME = "demo"
 FOLDERS = ("inbox", "received", "corrections", "builds", "snapshots", "logs")
 
 
@@ -86,3 +87,26 @@ def open_workspace(root: Path) -> Workspace:
         )
     workspace.make_folders()
     return workspace
+
+
+def find(start: Path) -> Workspace:
+    """The workspace that `start` means: that folder, one above it, or the only one just inside it.
+
+    So the commands work in the folder in which `roundelay new` was called as well. An invented
+    school inside counts only when there is no other. `WorkspaceProblem` when there is none or it
+    cannot be told.
+    """
+    start = start.resolve()
+    for folder in (start, *start.parents):
+        if (folder / SETTINGS_NAME).is_file():
+            return open_workspace(folder)
+    inside = sorted(path.parent for path in start.glob(f"*/{SETTINGS_NAME}"))
+    inside = [folder for folder in inside if folder.name != DEMO_NAME] or inside
+    if len(inside) > 1:
+        raise WorkspaceProblem(
+            "There are several workspaces here.",
+            where=", ".join(folder.name for folder in inside),
+            rule="a command works in one workspace",
+            remedy="name it with --workspace <folder>",
+        )
+    return open_workspace(inside[0] if inside else start)
