@@ -11,7 +11,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from ingest.sample.manifest import FaultyFile, SampleManifest
-from ingest.sample.write import COLUMNS, csv_bytes
+from ingest.sample.write import columns, csv_bytes
 
 _Row = dict[str, str]
 _CLOSED_ON = "2025-11-03"
@@ -58,6 +58,7 @@ def _bad_lessons(folder: Path, clean: SampleManifest) -> FaultyFile:
             **pattern,
             "routine_id": "arrival",
             "lesson_id": f"les-r{number:03d}",
+            "setting": "entrance",
             "lesson_kind": "reminder",
             "started_at_local": f"10:{number * 4:02d}",
             "minutes": "3",
@@ -89,10 +90,10 @@ def _swapped_dates(folder: Path, clean: SampleManifest) -> FaultyFile:
 def _added_column(folder: Path, clean: SampleManifest) -> FaultyFile:
     feed = "support_checks"
     rows = _read(clean, feed, lambda _: True)[:3]
-    header = (*COLUMNS[feed], "remark")
+    names = columns(feed)
     path = folder / "support_checks_with_remarks.csv"
     path.write_bytes(
-        csv_bytes(header, ((*(row[name] for name in COLUMNS[feed]), "went well") for row in rows))
+        csv_bytes((*names, "remark"), ((*(row[one] for one in names), "went well") for row in rows))
     )
     what = "support checks with a column of free text, which this feed must not have"
     return FaultyFile(path, feed, "refuse", ("unknown_column",), len(rows), 0, what)
@@ -171,7 +172,6 @@ def _draws(clean: SampleManifest, month: str) -> list[_Row]:
 
 
 def _write(path: Path, feed: str, rows: Iterable[_Row]) -> Path:
-    path.write_bytes(
-        csv_bytes(COLUMNS[feed], (tuple(row[n] for n in COLUMNS[feed]) for row in rows))
-    )
+    names = columns(feed)
+    path.write_bytes(csv_bytes(names, (tuple(row[one] for one in names) for row in rows)))
     return path

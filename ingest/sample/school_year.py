@@ -1,5 +1,6 @@
 """The invented school's calendar: terms, breaks, closures, and when each room was in session."""
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -67,7 +68,7 @@ class Calendar:
 
     def index_of(self, day: date) -> int:
         """The place of the first weekday on or after `day` (len(days) when there is none)."""
-        return int(np.searchsorted(np.array(self.days), np.datetime64(day).astype(object)))
+        return bisect_left(self.days, day)
 
     def open_days(self, room: int, first_on: date, last_on: date) -> list[int]:
         """Places of the days on which this room was in session, first and last day included."""

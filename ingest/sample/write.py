@@ -7,64 +7,19 @@ import zipfile
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from types import MappingProxyType
 
 from openpyxl import Workbook
+
+from ingest.contracts import load_contracts
 
 Record = tuple[object, ...]
 
 _STAMP = (1980, 1, 1, 0, 0, 0)
-_TEXT = {
-    "schools": "school_id name parent_id",
-    "classes": "class_id school_id title grades session_pattern school_year",
-    "people": "person_id role given_name family_name",
-    "memberships": "class_id person_id role begin_on end_on is_primary share is_draw_eligible",
-    "terms": "term_id school_id kind title parent_term_id first_on last_on",
-    "school_days": "school_id day_on day_kind applies_to label lost_minutes",
-    "routines": (
-        "routine_id version name expectation setting tier kind expected_voice_level "
-        "target_seconds grades valid_from_on valid_to_on accepted_alternatives"
-    ),
-    "routine_steps": "routine_id version step_number text is_critical",
-    "teaching_plan": (
-        "plan_id plan_version school_id class_id grade routine_id lesson_kind window_first_on "
-        "window_last_on planned_lessons planned_minutes_each"
-    ),
-    "routine_lessons": (
-        "lesson_id class_id routine_id setting taught_on started_at_local minutes lesson_kind "
-        "mode practised_in taught_by is_substitute pupils_present steps_done status "
-        "cancel_reason entered_at entered_by note"
-    ),
-    "participation_draws": (
-        "draw_id class_id drawn_on drawn_at_local sequence_number cycle_number method pupil_id "
-        "outcome wait_seconds eligible_count context entered_at"
-    ),
-    "observation_sessions": (
-        "observation_id class_id observer_id pair_id observed_on started_at_local "
-        "minutes_observed minutes_instruction setting activity routine_id expected_voice_level "
-        "interval_seconds pupils_present taught_by_role purpose routine_version feedback_at"
-    ),
-    "observation_rows": (
-        "observation_id row_number row_type code value step_number target_slot at_seconds"
-    ),
-    "coaching_events": (
-        "event_id cycle_id class_id coach_id routine_id event_on event_kind phase minutes "
-        "goal_measure goal_value start_options chosen_start_on observation_id outcome"
-    ),
-    "support_plans": (
-        "support_id pupil_id tier support_kind begin_on end_on sessions_per_week minutes_each "
-        "next_review_on"
-    ),
-    "support_checks": (
-        "check_id support_id checked_on checked_by method sessions_planned sessions_delivered "
-        "steps_done steps_applicable minutes_delivered not_delivered_reason"
-    ),
-    "family_practice": "class_id routine_id week_first_on families_asked families_reported",
-}
-# the public columns of every feed, in order
-COLUMNS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {feed: tuple(names.split()) for feed, names in _TEXT.items()}
-)
+
+
+def columns(feed: str) -> tuple[str, ...]:
+    """The public columns of a feed in order, as its contract names them."""
+    return tuple(one.name for one in load_contracts()[feed].fields if not one.is_optional)
 
 
 def csv_bytes(header: Sequence[str], rows: Iterable[Record]) -> bytes:
@@ -78,19 +33,18 @@ def csv_bytes(header: Sequence[str], rows: Iterable[Record]) -> bytes:
 
 def write_csv(path: Path, feed: str, rows: Iterable[Record]) -> Path:
     """One feed as one CSV file."""
-    path.write_bytes(csv_bytes(COLUMNS[feed], rows))
+    path.write_bytes(csv_bytes(columns(feed), rows))
     return path
 
 
 def write_months(path: Path, feed: str, rows: Sequence[Record], date_column: str) -> Path:
     """One feed as a zip of one CSV file a month."""
-    place = COLUMNS[feed].index(date_column)
+    place = columns(feed).index(date_column)
     months: dict[str, list[Record]] = {}
     for row in rows:
         months.setdefault(str(row[place])[:7], []).append(row)
-    members = {
-        f"{feed}_{month}.csv": csv_bytes(COLUMNS[feed], months[month]) for month in sorted(months)
-    }
+    header = columns(feed)
+    members = {f"{feed}_{month}.csv": csv_bytes(header, months[month]) for month in sorted(months)}
     path.write_bytes(_zip_bytes(members))
     return path
 
@@ -99,7 +53,7 @@ def write_workbook(path: Path, feed: str, rows: Iterable[Record]) -> Path:
     """One feed as a workbook of one sheet, dates as real dates."""
     book = Workbook(write_only=True)
     sheet = book.create_sheet(feed)
-    sheet.append(COLUMNS[feed])
+    sheet.append(columns(feed))
     for row in rows:
         sheet.append(row)
     raw = io.BytesIO()
