@@ -1,0 +1,51 @@
+{# Median time by Kaplan & Meier (1958) within each group, as a query.
+
+   relation     name of a CTE or table; keys: list of its columns
+   time         seconds until it happened, or until the watching stopped
+   is_censored  true where the watching stopped first
+   Columns out: the keys, `median_time` (the first time at which at most half are left; null when
+   more than half were still going on), `event_count`, `censored_count`.
+   At one time, events come before censored rows, as usual. Rows with a null time are left out.
+#}
+{% macro kaplan_meier_median(relation, keys, time, is_censored) -%}
+    {%- set by = keys | join(', ') -%}
+    select
+        {{ by }},
+        min(case when km_left <= 0.5 + 1e-12 then km_time end) as median_time,
+        cast(sum(km_events) as bigint) as event_count,
+        cast(sum(km_censored) as bigint) as censored_count
+    from (
+        select
+            *,
+            case
+                when min(case when km_at_risk > km_events then 1 else 0 end) over km_so_far = 0
+                    then 0.0
+                else exp(
+                    sum(
+                        case
+                            when km_at_risk > km_events then ln(1.0 - km_events * 1.0 / km_at_risk)
+                        end
+                    ) over km_so_far
+                )
+            end as km_left
+        from (
+            select
+                {{ by }},
+                {{ time }} as km_time,
+                sum(case when {{ is_censored }} then 0 else 1 end) as km_events,
+                sum(case when {{ is_censored }} then 1 else 0 end) as km_censored,
+                sum(count(*)) over (
+                    partition by {{ by }} order by {{ time }} desc
+                    rows between unbounded preceding and current row
+                ) as km_at_risk
+            from {{ relation }}
+            where {{ time }} is not null
+            group by {{ by }}, {{ time }}
+        ) as km_times
+        window km_so_far as (
+            partition by {{ by }} order by km_time
+            rows between unbounded preceding and current row
+        )
+    ) as km_curve
+    group by {{ by }}
+{%- endmacro %}

@@ -1,0 +1,44 @@
+{# Wilson (1927) score interval of a share; null when nothing was looked at.
+
+   successes, trials   counts; they may be fractional (an effective number of looks)
+   level               two-sided level as a number, for example 0.95
+   Limits stay in [0, 1] and are exactly 0 or 1 when no or every look is a success.
+#}
+{% macro wilson_low(successes, trials, level) -%}
+    case
+        when {{ trials }} > 0.0 and {{ successes }} <= 0.0 then 0.0
+        when {{ trials }} > 0.0 then {{ wilson_limit(successes, trials, level, '-') }}
+    end
+{%- endmacro %}
+
+
+{% macro wilson_high(successes, trials, level) -%}
+    case
+        when {{ trials }} > 0.0 and {{ successes }} >= {{ trials }} then 1.0
+        when {{ trials }} > 0.0 then {{ wilson_limit(successes, trials, level, '+') }}
+    end
+{%- endmacro %}
+
+
+{% macro wilson_limit(successes, trials, level, sign) -%}
+    {%- set body -%}
+        (w_x / w_n + w_z * w_z / (2.0 * w_n)
+        {{ sign }} w_z * sqrt(
+            greatest(0.0, w_x / w_n * (1.0 - w_x / w_n)) / w_n + w_z * w_z / (4.0 * w_n * w_n)
+        )) / (1.0 + w_z * w_z / w_n)
+    {%- endset -%}
+    {{ let_in('w_z', normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0'),
+        let_in('w_x', 'cast(' ~ successes ~ ' as double)',
+        let_in('w_n', 'cast(' ~ trials ~ ' as double)', body))) }}
+{%- endmacro %}
+
+
+{# How many independent looks a clustered number of looks is worth: n / (1 + (m - 1) rho).
+
+   40 looks in one visit at rho .074 are about 10 independent ones.
+#}
+{% macro effective_count(trials, clusters, rho) -%}
+    ({{ trials }} / nullif(
+        1.0 + greatest(0.0, {{ trials }} * 1.0 / nullif({{ clusters }}, 0) - 1.0) * {{ rho }}, 0.0
+    ))
+{%- endmacro %}

@@ -1,0 +1,5 @@
+with breaks as (
+    select * from {{ ref('int_breaks') }}
+)
+
+select * from breaks

@@ -1,0 +1,5 @@
+with grades as (
+    select * from {{ ref('seed_grades') }}
+)
+
+select * from grades

@@ -1,0 +1,134 @@
+with measures as (
+    select * from {{ ref('fct_measures_judged') }}
+),
+
+terms as (
+    select * from {{ ref('dim_terms') }}
+),
+
+class_grades as (
+    select * from {{ ref('dim_class_grades') }}
+),
+
+classes as (
+    select * from {{ ref('dim_classes') }}
+),
+
+terms_before as (
+    select
+        school_id,
+        term_id,
+        lag(term_id) over (
+            partition by school_id, school_year_ends
+            order by term_number
+        ) as previous_term_id
+    from terms
+),
+
+members as (
+    select
+        school_id,
+        class_id,
+        'school' as level_code,
+        '*' as grade_code
+    from classes
+    union all
+    select
+        school_id,
+        class_id,
+        'grade' as level_code,
+        grade_code
+    from class_grades
+),
+
+seen_classes as (
+    select
+        members.school_id,
+        members.level_code,
+        members.grade_code,
+        measures.routine_id,
+        measures.term_id,
+        measures.window_code,
+        measures.measure_name,
+        count(*) as class_count,
+        count(*) filter (
+            where measures.session_count >= {{ threshold('min_sessions') }}
+        ) as seen_class_count
+    from measures
+    inner join members
+        on
+            measures.class_id = members.class_id
+            and measures.level_code = 'class'
+    group by
+        members.school_id,
+        members.level_code,
+        members.grade_code,
+        measures.routine_id,
+        measures.term_id,
+        measures.window_code,
+        measures.measure_name
+),
+
+compared as (
+    select
+        measures.school_id,
+        measures.level_code,
+        measures.class_id,
+        measures.grade_code,
+        measures.tier_code,
+        measures.routine_id,
+        measures.term_id,
+        measures.window_code,
+        measures.measure_name,
+        measures.sufficiency,
+        measures.status,
+        measures.reason,
+        case
+            when measures.measure_name = 'fidelity' then {{ weakest_of('measures.detail') }}
+        end as weakest_dimension,
+        measures.session_count,
+        measures.day_count,
+        measures.unit_count,
+        coalesce(seen_classes.class_count, 0) as class_count,
+        coalesce(seen_classes.seen_class_count, 0) as seen_class_count,
+        measures.numerator_count,
+        measures.denominator_count,
+        measures.value,
+        measures.low,
+        measures.high,
+        measures.high_one_sided,
+        terms_before.previous_term_id,
+        coalesce(previous.sufficiency, 'none') as previous_sufficiency,
+        previous.reason as previous_reason,
+        previous.value as previous_value,
+        previous.low as previous_low,
+        previous.high as previous_high
+    from measures
+    left join terms_before
+        on
+            measures.school_id = terms_before.school_id
+            and measures.term_id = terms_before.term_id
+    left join measures as previous
+        on
+            measures.school_id = previous.school_id
+            and measures.level_code = previous.level_code
+            and measures.class_id = previous.class_id
+            and measures.grade_code = previous.grade_code
+            and measures.tier_code = previous.tier_code
+            and measures.routine_id = previous.routine_id
+            and measures.measure_name = previous.measure_name
+            and measures.window_code = previous.window_code
+            and terms_before.previous_term_id = previous.term_id
+            and measures.window_code = 'term'
+    left join seen_classes
+        on
+            measures.school_id = seen_classes.school_id
+            and measures.level_code = seen_classes.level_code
+            and measures.grade_code = seen_classes.grade_code
+            and measures.routine_id = seen_classes.routine_id
+            and measures.term_id = seen_classes.term_id
+            and measures.window_code = seen_classes.window_code
+            and measures.measure_name = seen_classes.measure_name
+)
+
+select * from compared

@@ -1,0 +1,95 @@
+{%- set small_cell = threshold('small_cell') -%}
+with measures as (
+    select * from {{ ref('fct_measures') }}
+),
+
+schools as (
+    select * from {{ ref('dim_schools') }}
+),
+
+grades as (
+    select * from {{ ref('dim_grades_withheld') }}
+),
+
+tiers as (
+    select * from {{ ref('dim_tiers_withheld') }}
+),
+
+supported as (
+    select
+        school_id,
+        term_id,
+        max(supported_count) as supported_count
+    from tiers
+    group by school_id, term_id
+),
+
+judged_by_group as (
+    select
+        measures.*,
+        case measures.level_code
+            when 'school'
+                then {{ small_group_reason('schools.pupil_count', 'schools.class_count') }}
+            when 'grade' then coalesce(
+                grades.reason,
+                case when grades.grade_code is null then 'small_cell' end
+            )
+            when 'tier' then tiers.reason
+        end as group_reason,
+        case
+            when measures.level_code != 'tier' and {{ counts_people('measures.measure_name') }}
+                then {{ small_end_reason('measures.numerator_count', 'measures.denominator_count') }}
+            when
+                measures.level_code != 'tier'
+                and {{ is_about_supported('measures.measure_name') }}
+                and coalesce(supported.supported_count, 0) < {{ small_cell }}
+                then 'small_cell'
+        end as own_reason,
+        case
+            when {{ counts_people('measures.measure_name') }}
+                then least(
+                    measures.numerator_count,
+                    measures.denominator_count - measures.numerator_count
+                )
+            else {{ small_cell }}
+        end as small_end_count
+    from measures
+    left join schools on measures.school_id = schools.school_id
+    left join grades
+        on
+            measures.school_id = grades.school_id
+            and measures.grade_code = grades.grade_code
+    left join tiers
+        on
+            measures.school_id = tiers.school_id
+            and measures.term_id = tiers.term_id
+            and measures.tier_code = tiers.tier_code
+    left join supported
+        on
+            measures.school_id = supported.school_id
+            and measures.term_id = supported.term_id
+),
+
+judged_alone as (
+    select
+        *,
+        coalesce(group_reason, own_reason) as alone_reason
+    from judged_by_group
+),
+
+judged_together as (
+    select
+        *,
+        case
+            when level_code = 'grade' then {{ withheld_reason(
+                'alone_reason',
+                ['school_id', 'level_code', 'routine_id', 'term_id', 'window_code', 'measure_name'],
+                [['small_end_count', small_cell]],
+                'grade_code'
+            ) }}
+            else alone_reason
+        end as reason
+    from judged_alone
+)
+
+select * from judged_together

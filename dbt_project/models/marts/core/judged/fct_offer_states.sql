@@ -1,0 +1,99 @@
+with signs as (
+    select * from {{ ref('fct_offer_signs') }}
+),
+
+matters as (
+    select * from {{ ref('fct_offer_matters') }}
+),
+
+class_grades as (
+    select * from {{ ref('dim_class_grades') }}
+),
+
+held_by_grade as (
+    select distinct
+        class_grades.class_id,
+        matters.routine_id
+    from matters
+    inner join class_grades
+        on
+            matters.school_id = class_grades.school_id
+            and matters.grade_code = class_grades.grade_code
+    where matters.level_code = 'grade'
+),
+
+held_by_school as (
+    select
+        school_id,
+        routine_id
+    from matters
+    where level_code = 'school'
+),
+
+dated as (
+    select
+        signs.*,
+        held_by_school.routine_id is not null as is_school_matter,
+        held_by_grade.routine_id is not null as is_grade_matter,
+        cast(
+            greatest(
+                coalesce(
+                    cast(
+                        signs.newest_on + interval {{ threshold('review_days') }} day as date
+                    ),
+                    {{ as_of_on() }}
+                ),
+                cast({{ as_of_on() }} + interval 1 day as date)
+            ) as date
+        ) as next_review_on
+    from signs
+    left join held_by_school
+        on
+            signs.school_id = held_by_school.school_id
+            and signs.routine_id = held_by_school.routine_id
+    left join held_by_grade
+        on
+            signs.class_id = held_by_grade.class_id
+            and signs.routine_id = held_by_grade.routine_id
+),
+
+reasoned as (
+    select
+        *,
+        case
+            when not is_planned then 'no_plan'
+            when shows_it and is_school_matter then 'held_school'
+            when shows_it and is_grade_matter then 'held_grade'
+            when shows_it then null
+            when not is_readable then 'thin'
+            when is_below then 'one_sign'
+            when status in ('met', 'likely_met') then 'met'
+            else 'unclear'
+        end as why_not
+    from dated
+),
+
+-- The team's hands are few: who comes first is settled by date and by name, never by a score.
+placed as (
+    select
+        *,
+        row_number() over (
+            partition by school_id, why_not is null
+            order by next_review_on, class_title, routine_id
+        ) as place
+    from reasoned
+),
+
+stated as (
+    select
+        *,
+        case
+            when why_not in ('held_school', 'held_grade') then why_not
+            when why_not is not null then 'none'
+            when place > {{ threshold('offer_capacity') }} then 'waiting'
+            else 'offer'
+        end as state_code
+    from placed
+)
+
+select * from stated
