@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from ingest.readers.oneroster_files import standard_files
@@ -81,7 +81,7 @@ def write_set(
     *,
     modes: dict[str, str] | None = None,
     manifest: str | None = None,
-    texts: dict[str, str | bytes] | None = None,
+    texts: Mapping[str, str | bytes] | None = None,
     folder: str = "",
 ) -> Path:
     """Write a set as a zip; `modes`, `manifest` and `texts` replace what it would say by itself."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,7 +16,11 @@ VERSIONS = ["1.1", "1.2"]
 
 
 def read_feeds(
-    tmp_path: Path, files: Files, version: str = "1.1", options: RosterOptions | None = None, **how
+    tmp_path: Path,
+    files: Files,
+    version: str = "1.1",
+    options: RosterOptions | None = None,
+    **how: Any,
 ) -> dict[str, Table]:
     """Write a set and read it; the tables by their feed."""
     scratch = tmp_path / "scratch"
@@ -34,7 +39,7 @@ def rules_of(table: Table) -> set[str]:
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_a_sound_set_becomes_five_feeds_without_a_refusal(tmp_path, version) -> None:
+def test_a_sound_set_becomes_five_feeds_without_a_refusal(tmp_path: Path, version: str) -> None:
     feeds = read_feeds(tmp_path, sound_set(version), version)
     assert {feed: len(rows_of(table)) for feed, table in feeds.items()} == {
         "schools": 1,
@@ -54,7 +59,9 @@ def test_a_sound_set_becomes_five_feeds_without_a_refusal(tmp_path, version) -> 
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_the_header_of_each_table_is_the_contract_and_the_line(tmp_path, version) -> None:
+def test_the_header_of_each_table_is_the_contract_and_the_line(
+    tmp_path: Path, version: str
+) -> None:
     for table in read_feeds(tmp_path, sound_set(version), version).values():
         with table.path.open(encoding="utf-8", newline="") as stream:
             assert tuple(next(csv.reader(stream))) == table.header
@@ -62,7 +69,9 @@ def test_the_header_of_each_table_is_the_contract_and_the_line(tmp_path, version
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_roles_are_ours_and_guardians_are_left_out_with_a_word(tmp_path, version) -> None:
+def test_roles_are_ours_and_guardians_are_left_out_with_a_word(
+    tmp_path: Path, version: str
+) -> None:
     people = read_feeds(tmp_path, sound_set(version), version)["people"]
     roles = {row["person_id"]: row["role"] for row in rows_of(people)}
     assert roles["t1"] == "teacher"
@@ -74,7 +83,7 @@ def test_roles_are_ours_and_guardians_are_left_out_with_a_word(tmp_path, version
     assert "guardian" in left_out.message
 
 
-def test_an_aide_enrolled_as_teacher_is_an_aide_in_the_class(tmp_path) -> None:
+def test_an_aide_enrolled_as_teacher_is_an_aide_in_the_class(tmp_path: Path) -> None:
     rows = rows_of(read_feeds(tmp_path, sound_set())["memberships"])
     roles = {(row["class_id"], row["person_id"]): row["role"] for row in rows}
     assert roles["c1", "a1"] == "aide"
@@ -82,7 +91,7 @@ def test_an_aide_enrolled_as_teacher_is_an_aide_in_the_class(tmp_path) -> None:
     assert ("c1", "l1") not in roles
 
 
-def test_only_homerooms_are_classes_unless_the_school_chooses_more(tmp_path) -> None:
+def test_only_homerooms_are_classes_unless_the_school_chooses_more(tmp_path: Path) -> None:
     table = read_feeds(tmp_path, sound_set())["classes"]
     assert [row["class_id"] for row in rows_of(table)] == ["c1", "c2"]
     assert "oneroster_class_type_left_out" in rules_of(table)
@@ -93,7 +102,7 @@ def test_only_homerooms_are_classes_unless_the_school_chooses_more(tmp_path) -> 
     assert "oneroster_class_type_left_out" not in rules_of(feeds["classes"])
 
 
-def test_a_set_without_any_chosen_class_is_refused(tmp_path) -> None:
+def test_a_set_without_any_chosen_class_is_refused(tmp_path: Path) -> None:
     files = sound_set()
     files["classes"] = [row | {"classType": "scheduled"} for row in files["classes"]]
     table = read_feeds(tmp_path, files)["classes"]
@@ -101,7 +110,9 @@ def test_a_set_without_any_chosen_class_is_refused(tmp_path) -> None:
     assert "oneroster_no_homerooms" in rules_of(table)
 
 
-def test_grades_of_a_mixed_class_keep_their_zeros_and_a_blank_takes_the_course(tmp_path) -> None:
+def test_grades_of_a_mixed_class_keep_their_zeros_and_a_blank_takes_the_course(
+    tmp_path: Path,
+) -> None:
     files = sound_set()
     files["classes"][0]["grades"] = ""
     grades = [row["grades"] for row in rows_of(read_feeds(tmp_path, files)["classes"])]
@@ -118,7 +129,7 @@ def test_grades_of_a_mixed_class_keep_their_zeros_and_a_blank_takes_the_course(t
     ],
 )
 def test_the_part_of_the_day_comes_from_the_periods_or_the_extension(
-    tmp_path, extra, pattern
+    tmp_path: Path, extra: dict[str, str], pattern: str
 ) -> None:
     files = sound_set()
     files["classes"][0] |= extra
@@ -126,14 +137,14 @@ def test_the_part_of_the_day_comes_from_the_periods_or_the_extension(
     assert rows[0]["session_pattern"] == pattern
 
 
-def test_a_line_break_inside_a_field_does_not_shift_the_lines_after_it(tmp_path) -> None:
+def test_a_line_break_inside_a_field_does_not_shift_the_lines_after_it(tmp_path: Path) -> None:
     files = sound_set()
     files["classes"][0]["title"] = "Willow\nby the water"
     lines = [row["line_number"] for row in rows_of(read_feeds(tmp_path, files)["classes"])]
     assert lines == ["2", "4"]
 
 
-def test_an_enrolment_without_dates_has_those_of_the_sessions_of_its_class(tmp_path) -> None:
+def test_an_enrolment_without_dates_has_those_of_the_sessions_of_its_class(tmp_path: Path) -> None:
     files = sound_set()
     files["classes"][0]["termSourcedIds"] = "b, c"
     files["enrollments"][2] |= {"beginDate": "", "endDate": ""}
@@ -143,7 +154,7 @@ def test_an_enrolment_without_dates_has_those_of_the_sessions_of_its_class(tmp_p
     assert "oneroster_dates_of_class" in rules_of(table)
 
 
-def test_what_is_no_date_goes_on_as_it_came(tmp_path) -> None:
+def test_what_is_no_date_goes_on_as_it_came(tmp_path: Path) -> None:
     files = sound_set()
     files["enrollments"][2]["endDate"] = "20/06/2026"
     files["academicSessions"][1]["endDate"] = "soon"
@@ -152,7 +163,7 @@ def test_what_is_no_date_goes_on_as_it_came(tmp_path) -> None:
     assert rows_of(feeds["terms"])[1]["last_on"] == "soon"
 
 
-def test_a_term_belongs_to_each_school_whose_classes_use_its_tree(tmp_path) -> None:
+def test_a_term_belongs_to_each_school_whose_classes_use_its_tree(tmp_path: Path) -> None:
     files = sound_set()
     files["orgs"].append({"sourcedId": "s2", "name": "Mossgate (invented)", "type": "school"})
     files["classes"][1]["schoolSourcedId"] = "s2"
@@ -165,13 +176,13 @@ def test_a_term_belongs_to_each_school_whose_classes_use_its_tree(tmp_path) -> N
     assert {row["parent_term_id"] for row in rows if row["kind"] == "term"} == {"s1:y", "s2:y"}
 
 
-def test_a_session_that_is_its_own_ancestor_does_not_hang_the_reader(tmp_path) -> None:
+def test_a_session_that_is_its_own_ancestor_does_not_hang_the_reader(tmp_path: Path) -> None:
     files = sound_set()
     files["academicSessions"][0]["parentSourcedId"] = "a"
     assert len(rows_of(read_feeds(tmp_path, files)["terms"])) == 4
 
 
-def test_a_person_with_several_roles_has_the_primary_one(tmp_path) -> None:
+def test_a_person_with_several_roles_has_the_primary_one(tmp_path: Path) -> None:
     files = sound_set("1.2")
     first = {"sourcedId": "r0", "userSourcedId": "t1", "orgSourcedId": "s1"}
     files["roles"].insert(0, first | {"roleType": "secondary", "role": "aide"})
@@ -182,14 +193,14 @@ def test_a_person_with_several_roles_has_the_primary_one(tmp_path) -> None:
     assert "oneroster_several_roles" in rules_of(table)
 
 
-def test_a_person_is_called_by_the_preferred_name(tmp_path) -> None:
+def test_a_person_is_called_by_the_preferred_name(tmp_path: Path) -> None:
     files = sound_set("1.2")
     files["users"][4]["preferredGivenName"] = "Lia"
     rows = rows_of(read_feeds(tmp_path, files, "1.2")["people"])
     assert next(row for row in rows if row["person_id"] == "p1")["given_name"] == "Lia"
 
 
-def test_a_person_with_an_unknown_role_is_taken_by_the_enrolment(tmp_path) -> None:
+def test_a_person_with_an_unknown_role_is_taken_by_the_enrolment(tmp_path: Path) -> None:
     files = sound_set()
     files["users"][0]["role"] = "proctor"
     rows = rows_of(read_feeds(tmp_path, files)["people"])
@@ -197,7 +208,9 @@ def test_a_person_with_an_unknown_role_is_taken_by_the_enrolment(tmp_path) -> No
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_private_columns_reach_neither_a_table_nor_the_scratch_folder(tmp_path, version) -> None:
+def test_private_columns_reach_neither_a_table_nor_the_scratch_folder(
+    tmp_path: Path, version: str
+) -> None:
     read_feeds(tmp_path, sound_set(version), version)
     written = "".join(path.read_text("utf-8") for path in (tmp_path / "scratch").iterdir())
     for secret in ("open-sesame", "example.invalid", "555-01", "NATIONAL-77"):
@@ -205,14 +218,14 @@ def test_private_columns_reach_neither_a_table_nor_the_scratch_folder(tmp_path, 
     assert "guardian" not in written
 
 
-def test_demographics_are_not_opened(tmp_path) -> None:
+def test_demographics_are_not_opened(tmp_path: Path) -> None:
     damaged = {"demographics.csv": b"sourcedId\n\xff\xfe"}
     modes = {"demographics": "bulk"}
     feeds = read_feeds(tmp_path, sound_set(), texts=damaged, modes=modes)
     assert not any(table.is_refused for table in feeds.values())
 
 
-def test_changes_end_memberships_and_delete_nothing(tmp_path) -> None:
+def test_changes_end_memberships_and_delete_nothing(tmp_path: Path) -> None:
     files = sound_set()
     files["enrollments"] = [
         *as_changes(files["enrollments"][2:3], "tobedeleted"),
@@ -227,7 +240,7 @@ def test_changes_end_memberships_and_delete_nothing(tmp_path) -> None:
     assert "oneroster_deleted_record" in rules_of(feeds["people"])
 
 
-def test_changes_alone_need_no_other_file(tmp_path) -> None:
+def test_changes_alone_need_no_other_file(tmp_path: Path) -> None:
     files = {"enrollments": as_changes(sound_set()["enrollments"][2:3])}
     feeds = read_feeds(tmp_path, files, modes={"enrollments": "delta"})
     assert list(feeds) == ["memberships"]
@@ -235,14 +248,14 @@ def test_changes_alone_need_no_other_file(tmp_path) -> None:
     assert [row["class_id"] for row in rows_of(feeds["memberships"])] == ["c1"]
 
 
-def test_sessions_alone_go_to_the_schools_already_known(tmp_path) -> None:
+def test_sessions_alone_go_to_the_schools_already_known(tmp_path: Path) -> None:
     files = {"academicSessions": as_changes(sound_set()["academicSessions"])}
     options = RosterOptions(school_ids=("s7",))
     feeds = read_feeds(tmp_path, files, options=options, modes={"academicSessions": "delta"})
     assert {row["school_id"] for row in rows_of(feeds["terms"])} == {"s7"}
 
 
-def test_a_roster_zip_is_told_from_another_zip(tmp_path) -> None:
+def test_a_roster_zip_is_told_from_another_zip(tmp_path: Path) -> None:
     assert is_oneroster(write_set(tmp_path / "a.zip", sound_set()))
     assert is_oneroster(write_set(tmp_path / "b.zip", sound_set(), folder="export/"))
     assert not is_oneroster(write_set(tmp_path / "c.zip", {}))
