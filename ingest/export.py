@@ -137,6 +137,8 @@ def _write_csv(rows: Rows, to: Path, notes: Notes) -> int:
 def _text(value: object) -> object:
     if isinstance(value, bool):
         return "true" if value else "false"
+    if isinstance(value, float) and not math.isfinite(value):
+        return ""
     if isinstance(value, list | tuple):
         return guarded(";".join(str(part) for part in value))
     if isinstance(value, date | datetime | time):
