@@ -1,10 +1,10 @@
 """One door for every kind of file: `read` finds the reader that fits."""
 
 import zipfile
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from ingest.contracts import load_contracts
 from ingest.contracts.model import Contract
@@ -23,16 +23,18 @@ class ReadOptions:
 
     school_id: the school that a calendar file is for
     first_on, last_on: the days between which a repeating calendar entry is written out
-    roster: how a OneRoster set is read (its `RosterOptions`), None for its defaults
+    end_dates, equity_reports, school_ids: how a OneRoster set is read (see `RosterOptions`)
     feed: which feed the file is, when the caller knows it
     """
 
     school_id: str = ""
     first_on: date | None = None
     last_on: date | None = None
-    roster: Any = None
+    end_dates: str = "auto"
+    equity_reports: bool = False
+    school_ids: tuple[str, ...] = ()
     feed: str | None = None
-    contracts: "dict[str, Contract]" = field(default_factory=lambda: dict(load_contracts()))
+    contracts: Mapping[str, Contract] = field(default_factory=load_contracts)
 
 
 def read(path: Path, scratch: Path, options: ReadOptions) -> list[Table]:
@@ -57,7 +59,11 @@ def _dispatch(path: Path, scratch: Path, options: ReadOptions) -> list[Table]:
         from ingest.readers import archive, oneroster
 
         if oneroster.is_oneroster(path):
-            roster = options.roster or oneroster.RosterOptions()
+            roster = oneroster.RosterOptions(
+                end_dates=options.end_dates,
+                school_ids=options.school_ids,
+                equity_reports=options.equity_reports,
+            )
             return oneroster.read(path, scratch, roster)
         return archive.read(path, scratch, options.contracts)
     if suffix in _BOOKS:

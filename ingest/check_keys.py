@@ -1,0 +1,177 @@
+"""Checks over the keys of a file: twice the same, already here, one thing under two keys, names."""
+
+import duckdb
+
+from ingest.check_marks import Intake, mark_generic
+from ingest.compile_sql import equal, name, names, same, text
+from ingest.contracts.model import VOIDED
+
+# Two or more words of letters alone: "Ana Maria Lopes", "O'Neil, Sam"; not "Room 3".
+_NAME = r"^\p{L}[\p{L}'’.-]*,? +\p{L}[\p{L}'’. -]*$"
+_OTHER_ORDERS = (
+    "['%Y-%d-%m', '%d/%m/%Y', '%m/%d/%Y', '%d.%m.%Y', '%m.%d.%Y', '%d-%m-%Y', '%m-%d-%Y']"
+)
+
+
+def check_names_for_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Refuse a file in which most cells of a key column are people's names."""
+    keys = [one.name for one in intake.contract.key_fields if not one.is_list]
+    if not keys:
+        return
+    tests = [
+        f"count(*) filter (contains({name(key)}, ' ') and regexp_matches({name(key)}, {text(_NAME)}))"
+        f" * 2 > count({name(key)})"
+        for key in keys
+    ]
+    row = con.execute(f"select {', '.join(tests)} from incoming").fetchone()
+    for key, is_bad in zip(keys, row or (), strict=False):
+        if is_bad:
+            mark_generic(con, "names_for_keys", key, "select null as line_number, null as cell")
+
+
+def check_date_order(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Refuse a file of which a whole date column is written with day and month swapped.
+
+    Swapped dates up to the 12th of a month pass for real ones, so the good cells are asked too:
+    none may have a day above 12.
+    """
+    for field in intake.contract.fields:
+        if field.type != "date":
+            continue
+        row = con.execute(
+            f"""
+            with bad as (
+                select cell
+                from marks
+                where column_name = $column
+                    and rule_name in ('not_a_date', 'bad_pattern') and cell is not null
+            ),
+            bad_count as (
+                select count(*) as n, count(try_strptime(cell, {_OTHER_ORDERS})) as swapped from bad
+            ),
+            good as (
+                select count({name(field.name)}) as n,
+                    count(*) filter (day({name(field.name)}) > 12) as beyond
+                from incoming
+            )
+            select bad_count.n > 0 and bad_count.n = bad_count.swapped and good.beyond = 0
+                and bad_count.n >= 0.3 * (bad_count.n + good.n)
+                and (bad_count.n > 1 or good.n = 0)
+            from bad_count cross join good
+            """,
+            {"column": field.name},
+        ).fetchone()
+        if row and row[0]:
+            lines = f"select min(line_number) as line_number, min_by(cell, line_number) as cell from marks where column_name = {text(field.name)}"
+            mark_generic(con, "date_order_swapped", field.name, lines)
+
+
+def find_known(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier: bool) -> None:
+    """Fill temp table `known`: rows that were here before, and exact copies within the file."""
+    contract = intake.contract
+    keys = contract.primary_key
+    content = [one for one in contract.field_names if one not in keys]
+    con.execute(
+        f"create or replace temp table repeated as select {names(keys)} from incoming "
+        f"group by {names(keys)} having count(*) > 1"
+    )
+    con.execute(
+        f"""
+        insert into known
+        select line_number
+        from (
+            select one.line_number, row_number() over (
+                partition by {names((*keys, *content), "one.")} order by one.line_number
+            ) as copy_number
+            from incoming as one
+            inner join repeated on {equal(keys, "one", "repeated")}
+        )
+        where copy_number > 1
+        """
+    )
+    if has_earlier:
+        con.execute(
+            f"insert into known select distinct one.line_number from incoming as one "
+            f"inner join earlier on {equal(keys, 'one', 'earlier')} "
+            f"where {same(content, 'one', 'earlier')} "
+            "and one.line_number not in (select line_number from known)"
+        )
+
+
+def check_duplicate_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Rows of one file under one key that differ: none can be told from the right one.
+
+    A row that takes an earlier one back is no double of it.
+    """
+    contract = intake.contract
+    keys = contract.primary_key
+    live = f"where one.{VOIDED} is not true" if VOIDED in contract.field_names else ""
+    first = name(keys[0])
+    mark_generic(
+        con,
+        "duplicate_key",
+        keys[0],
+        f"""
+        select line_number, cell
+        from (
+            select one.line_number, cast(one.{first} as varchar) as cell,
+                count(*) over (partition by {names(keys, "one.")}) as copies
+            from incoming as one
+            inner join repeated on {equal(keys, "one", "repeated")}
+            anti join known on one.line_number = known.line_number
+            {live}
+        )
+        where copies > 1
+        """,
+    )
+    for field in contract.fields:
+        if field.is_unique and (field.name,) != keys:
+            own = name(field.name)
+            mark_generic(
+                con,
+                "duplicate_key",
+                field.name,
+                f"select line_number, cast({own} as varchar) as cell from incoming "
+                f"where {own} is not null qualify count(*) over (partition by {own}) > 1",
+            )
+
+
+def check_key_reused(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier: bool) -> None:
+    """The same content under another key: the lowest key counts as the first of them."""
+    contract = intake.contract
+    keys = contract.primary_key
+    if not contract.content_identifies or len(keys) != 1:
+        return
+    key = name(keys[0])
+    content = [one for one in contract.field_names if one not in keys]
+    con.execute(
+        "create or replace temp table twins as "
+        "select row_hash from incoming group by row_hash having count(*) > 1"
+    )
+    queries = [
+        f"""
+        select one.line_number, cast(one.{key} as varchar) as cell,
+            min(one.{key}) over (partition by one.row_hash) as other_key
+        from incoming as one
+        inner join twins on one.row_hash = twins.row_hash
+        anti join known on one.line_number = known.line_number
+        """
+    ]
+    if has_earlier:
+        queries.append(
+            f"""
+            select one.line_number, cast(one.{key} as varchar) as cell, earlier.{key} as other_key
+            from incoming as one
+            inner join earlier on one.row_hash = earlier.row_hash and one.{key} <> earlier.{key}
+            anti join known on one.line_number = known.line_number
+            where {same(content, "one", "earlier")}
+            """
+        )
+    mark_generic(
+        con,
+        "key_reused",
+        keys[0],
+        "select line_number, any_value(cell) as cell, ' The other key is ' || min(other_key) || '.' "
+        f"as detail from ({' union all '.join(queries)}) where other_key <> cell group by line_number",
+        detail=True,
+    )

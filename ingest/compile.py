@@ -1,0 +1,181 @@
+"""A contract -> the one statement that reads a file, types every row and tells good from bad."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ingest.compile_cells import TRUE_WORDS, Cell, Fault, compile_cell, raw
+from ingest.compile_sql import name, text, texts
+from ingest.contracts import Contract, Field, Rule
+from ingest.contracts.model import VOIDED
+from ingest.findings import CORRECTION, GENERIC_RULES, fill
+from ingest.readers.table import Table
+
+_EXTRA, _EXTRA_COUNT = "extra", 8
+# Stands for "no cell at all" in a careful reading; no text file holds it, NUL bytes are refused.
+_ABSENT = "\x01\x02absent\x02\x01"
+
+
+@dataclass(frozen=True)
+class Code:
+    """What a number in a row's list of reasons means."""
+
+    number: int
+    rule: str
+    column: str | None
+    verdict: str
+    release: str
+    message: str
+    remedy: str
+    allowed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """`query` yields the rows of `columns` for the target table; `codes` explain the reasons."""
+
+    columns: tuple[str, ...]
+    query: str
+    codes: tuple[Code, ...]
+
+
+def with_received_on(sql: str, received_on: str) -> str:
+    """A rule's SQL with the day of receipt put in."""
+    return sql.replace("$received_on", received_on)
+
+
+def compile_table(
+    contract: Contract, table: Table, received_on: str, *, is_careful: bool = False
+) -> Compiled:
+    """The statement for one file; `received_on` is a SQL date.
+
+    A careful reading also survives rows with too few or too many cells (and is slower).
+    """
+    cells = [compile_cell(one, received_on) for one in contract.fields]
+    rules = [one for one in contract.rules if one.kind == "row" and one.verdict != "warn"]
+    conditions = [with_received_on(rule.sql, received_on) for rule in rules]
+    codes, reasons = _reasons(cells, rules, conditions, is_careful)
+    plain = [cell.plain for cell in cells]
+    plain += [f"not coalesce(({one}), false)" for one in conditions]
+    plain += ["not is_short and not is_long"] if is_careful else []
+    columns = (*contract.field_names, "row_hash", "private_hash", "source_line", "set_aside")
+    query = f"""
+with rows_as_text as (
+{_source(contract, table, is_careful)}
+),
+typed as (
+    select *, {", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)}
+    from rows_as_text
+),
+judged as (
+    select *, case when {" and ".join(plain)} then null
+        else nullif(concat_ws(';', {", ".join(reasons)}), '') end as reasons
+    from typed
+)
+select
+    {", ".join(name(one) for one in contract.field_names)},
+    {_hash(contract.public_fields, contract)} as row_hash,
+    {_hash(contract.private_fields, contract) if contract.private_fields else "null"} as private_hash,
+    source_line,
+    case when reasons is not null then reasons || ' ' || {_raw_row(table, contract)} end as set_aside
+from judged"""
+    return Compiled(columns, query, tuple(codes))
+
+
+def _source(contract: Contract, table: Table, is_careful: bool) -> str:
+    """The file as text columns `raw_<field>`; cells that are not in the file are null."""
+    kept = set(contract.field_names) | ({table.line_column} if table.line_column else set())
+    read = [f"c{number}" for number in range(len(table.header))]
+    chosen = [
+        f"{_cell(column, is_careful)} as {raw(header)}"
+        for column, header in zip(read, table.header, strict=True)
+        if header in kept and header in contract.field_names
+    ]
+    absent = [one for one in contract.field_names if one not in table.header]
+    chosen += [f"null::varchar as {raw(one)}" for one in absent]
+    line = "null::bigint"
+    if table.line_column:
+        line = f"try_cast(c{table.header.index(table.line_column)} as bigint)"
+    chosen.append(f"{line} as source_line")
+    if is_careful:
+        chosen += [f"{read[-1]} is null as is_short", f"{_EXTRA}0 is not null as is_long"]
+        read += [f"{_EXTRA}{number}" for number in range(_EXTRA_COUNT)]
+    return f"    select {', '.join(chosen)} from {reader(table, read, is_careful)}"
+
+
+def _cell(column: str, is_careful: bool) -> str:
+    return f"nullif({column}, '')" if is_careful else column
+
+
+def reader(table: Table, columns: Sequence[str], is_careful: bool) -> str:
+    """DuckDB's reader for a table's file, every column as text, nothing guessed."""
+    types = ", ".join(f"{text(one)}: 'varchar'" for one in columns)
+    careful = f"null_padding = true, nullstr = {text(_ABSENT)}" if is_careful else "nullstr = ''"
+    return (
+        f"read_csv({text(str(table.path))}, delim = {text(table.delimiter)}, quote = '\"', "
+        f"escape = '\"', header = false, skip = 1, auto_detect = false, max_line_size = 16777216, "
+        f"columns = {{{types}}}, {careful})"
+    )
+
+
+def _reasons(
+    cells: Sequence[Cell], rules: Sequence[Rule], conditions: Sequence[str], is_careful: bool
+) -> tuple[list[Code], list[str]]:
+    codes: list[Code] = []
+    reasons: list[str] = []
+
+    def add(code: Code, condition: str) -> None:
+        codes.append(code)
+        reasons.append(f"case when {condition} then '{code.number}' end")
+
+    if is_careful:
+        for rule, condition in (("short_row", "is_short"), ("long_row", "is_long")):
+            add(_generic_code(len(codes), Fault(rule, condition), None), condition)
+    for cell in cells:
+        for fault in cell.faults:
+            condition = f"({fault.condition})" + (" and not is_short" if is_careful else "")
+            add(_generic_code(len(codes), fault, cell.field.name), condition)
+    for rule_, condition in zip(rules, conditions, strict=True):
+        column = rule_.columns[0] if rule_.columns else None
+        code = Code(
+            len(codes),
+            rule_.name,
+            column,
+            rule_.verdict,
+            rule_.release,
+            rule_.message,
+            rule_.remedy,
+        )
+        add(code, f"({condition})")
+    return codes, reasons
+
+
+def _generic_code(number: int, fault: Fault, column: str | None) -> Code:
+    rule = GENERIC_RULES[fault.rule]
+    values = {"column": column or "", "limit": fault.limit, "allowed": ", ".join(fault.allowed)}
+    message, remedy = fill(rule.message, values), fill(rule.remedy, values)
+    release = rule.release if rule.verdict == "quarantine" else CORRECTION
+    return Code(
+        number, rule.name, column, rule.verdict, release, message, remedy, tuple(fault.allowed)
+    )
+
+
+def _hash(fields: Sequence[Field], contract: Contract) -> str:
+    """The content of a row, its key left out, as one number that stays the same for ever.
+
+    `md5_number` because `hash()` may change between versions of DuckDB; `concat` because
+    `concat_ws` would run empty cells together.
+    """
+    parts = []
+    for one in fields:
+        if one.name == VOIDED:
+            parts.append(f"case when {raw(one.name)} in ({texts(TRUE_WORDS)}) then 'true' end")
+        elif one.name not in contract.primary_key:
+            parts.append(raw(one.name))
+    return f"md5_number(concat({', chr(31), '.join(parts) or text('')}))"
+
+
+def _raw_row(table: Table, contract: Contract) -> str:
+    """The row as it came, as a JSON object: what a person corrects, and what is kept."""
+    sent = [one for one in contract.field_names if one in table.header]
+    cells = ", ".join(f"{text(one)}: {raw(one)}" for one in sent)
+    return f"cast(to_json({{{cells}}}) as varchar)"

@@ -1,0 +1,88 @@
+"""The spreadsheet that goes back to the clerk: set-aside rows, why, and what to do.
+
+It can be corrected and loaded as it is: the reader passes by the columns that were added.
+"""
+
+import json
+from pathlib import Path
+
+import duckdb
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+from openpyxl.styles import Alignment, Font, PatternFill
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+
+from ingest.contracts import Contract
+from ingest.readers.table import SHEET_COLUMNS, Table
+
+MOST_ROWS = 20_000
+_WIDTHS = (8.0, 48.0, 48.0)
+_FIX_FILL = PatternFill("solid", fgColor="F3E3D3")
+_OWN_FILL = PatternFill("solid", fgColor="DCE6EE")
+_WRAPPED = Alignment(wrap_text=True, vertical="top")
+
+
+def write_sheet(
+    con: duckdb.DuckDBPyConnection, contract: Contract, table: Table, folder: Path
+) -> Path:
+    """Write the rows of temp tables `aside` and `marks` to a new XLSX file; its path.
+
+    At most `MOST_ROWS` rows: what remains comes up again when the corrected ones are loaded.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"{contract.name}-{table.file_hash[:8]}-to-correct.xlsx"
+    columns = [one for one in contract.field_names if one in table.header]
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet(contract.name)
+    _head(sheet, columns)
+    for line, row_json, reasons, remedies in _rows(con):
+        cells = json.loads(row_json)
+        values = [line, reasons, remedies, *(cells.get(one) for one in columns)]
+        sheet.append([_cell(sheet, value) for value in values])
+    book.save(path)
+    return path
+
+
+def _rows(con: duckdb.DuckDBPyConnection) -> list[tuple[int, str, str, str]]:
+    return con.execute(
+        f"""
+        with told as (
+            select line_number, string_agg(distinct message, chr(10) order by message) as reasons,
+                string_agg(distinct remedy, chr(10) order by remedy) as remedies
+            from marks
+            where verdict = 'quarantine'
+            group by line_number
+        )
+        select aside.line_number, aside.row_json, told.reasons, told.remedies
+        from aside
+        inner join told on aside.line_number = told.line_number
+        order by aside.line_number
+        limit {MOST_ROWS}
+        """
+    ).fetchall()
+
+
+def _head(sheet: WriteOnlyWorksheet, columns: list[str]) -> None:
+    names = [*SHEET_COLUMNS, *columns]
+    for number, column in enumerate(names, start=1):
+        width = _WIDTHS[number - 1] if number <= len(_WIDTHS) else max(12.0, len(column) + 2.0)
+        sheet.column_dimensions[get_column_letter(number)].width = width
+    sheet.freeze_panes = f"{get_column_letter(len(SHEET_COLUMNS) + 1)}2"
+    head = []
+    for column in names:
+        cell = WriteOnlyCell(sheet, value=column)
+        cell.font = Font(bold=True)
+        cell.fill = _FIX_FILL if column in SHEET_COLUMNS else _OWN_FILL
+        head.append(cell)
+    sheet.append(head)
+
+
+def _cell(sheet: WriteOnlyWorksheet, value: object) -> WriteOnlyCell:
+    """Text stays text: a key such as 007 or =1+1 must come back as it was sent."""
+    cell = WriteOnlyCell(sheet, value=value)
+    if isinstance(value, str):
+        cell.data_type = "s"
+        cell.number_format = "@"
+    cell.alignment = _WRAPPED
+    return cell

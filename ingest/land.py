@@ -1,0 +1,271 @@
+"""Rows into the landing store: read once, checked where they stand, then kept or taken out.
+
+The reading statement writes straight into the feed's table, for writing twice would cost more than
+all the checks together. Until the ledger has the file's line no view shows the rows.
+"""
+
+from datetime import datetime
+
+import duckdb
+
+from ingest import ledger
+from ingest.check_marks import Intake
+from ingest.compile import Compiled
+from ingest.compile_sql import equal, name, names, text
+from ingest.contracts import Contract
+from ingest.contracts.model import VOIDED
+from ingest.ledger import Counts
+from ingest.readers.table import Table
+
+
+def receive(
+    con: duckdb.DuckDBPyConnection,
+    contract: Contract,
+    table: Table,
+    compiled: Compiled,
+    file_number: int,
+    at: datetime,
+) -> Intake:
+    """Run the reading statement. Raises `duckdb.Error` when the file's form does not allow it.
+
+    Feeds with names are read into a temporary table first, so that no name ever stands outside
+    the names table.
+    """
+    if contract.private_fields:
+        con.execute(f"create or replace temp table intake as {compiled.query}")
+        count = con.execute("select count(*), min(rowid) from intake").fetchone()
+        received, first_row = count or (0, 0)
+        return Intake(contract, table, "intake", "true", first_row or 0, received)
+    target = f"store.{name(contract.name)}"
+    public = names(contract.field_names)
+    written = con.execute(
+        f"insert into {target} ({public}, row_hash, source_line, set_aside, file_hash, "
+        "received_at, contract_version, row_version, file_number) "
+        f"select {public}, row_hash, source_line, set_aside, {_lineage(contract, table, at)}, "
+        f"{file_number} from ({compiled.query})"
+    ).fetchone()
+    condition = f"file_number = {file_number}"
+    first = con.execute(f"select min(rowid) from {target} where {condition}").fetchone()
+    first_row = first[0] if first and first[0] is not None else 0
+    received = written[0] if written else 0
+    return Intake(contract, table, target, condition, first_row, received)
+
+
+def _lineage(contract: Contract, table: Table, at: datetime, version: str = "1") -> str:
+    return (
+        f"{text(table.file_hash)}, cast({text(at.isoformat())} as timestamptz), "
+        f"{text(contract.version)}, {version}"
+    )
+
+
+def discard(con: duckdb.DuckDBPyConnection, intake: Intake) -> Counts:
+    """Take every row of a refused file out again."""
+    if intake.source == "intake":
+        con.execute("delete from intake")
+    else:
+        con.execute(f"delete from {intake.source} where {intake.condition}")
+    return Counts(received=intake.received, refused=intake.received)
+
+
+def settle(
+    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
+) -> Counts:
+    """Keep what passed, with its versions; set aside what did not; say how many of each."""
+    _find_aside(con, intake)
+    known = _count(con, "select count(*) from known")
+    held_before = _take_out_held(con, intake)
+    aside = _count(con, "select count(*) from aside")
+    _number_versions(con, intake)
+    accepted = _keep(con, intake, file_number, at)
+    _remember_versions(con, intake)
+    warnings = _count(con, "select count(*) from marks where verdict = 'warn'")
+    return Counts(intake.received, accepted, known + held_before, aside, 0, warnings)
+
+
+def _count(con: duckdb.DuckDBPyConnection, query: str) -> int:
+    row = con.execute(query).fetchone()
+    return int(row[0]) if row else 0
+
+
+def _find_aside(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Temp table `aside`: every row that some mark sets aside, as text, with all its rules."""
+    cells = ", ".join(
+        f"{text(one.name)}: {_as_text(one.name, one.type)}" for one in intake.contract.fields
+    )
+    con.execute(
+        f"""
+        create or replace temp table aside as
+        with marked as (
+            select line_number, list(distinct rule_name order by rule_name) as rule_names,
+                bool_and(can_release) as can_release
+            from marks
+            where verdict = 'quarantine' and line_number is not null
+            group by line_number
+        ),
+        passed_alone as (
+            select incoming.*, marked.rule_names, marked.can_release
+            from incoming
+            inner join marked on incoming.line_number = marked.line_number
+        )
+        select line_number, row_json, rule_names, can_release
+        from marked inner join single_aside using (line_number)
+        union all
+        select line_number, cast(to_json({{{cells}}}) as varchar), rule_names, can_release
+        from passed_alone
+        """
+    )
+
+
+def _as_text(column: str, kind: str) -> str:
+    """A typed cell as a school would write it."""
+    if kind == "datetime":
+        return f"strftime({name(column)}, '%Y-%m-%dT%H:%M:%SZ')"
+    return f"cast({name(column)} as varchar)"
+
+
+def _take_out_held(con: duckdb.DuckDBPyConnection, intake: Intake) -> int:
+    """Rows that were set aside before, word for word, are known and not held twice."""
+    con.execute(
+        "create or replace temp table gone as select line_number from known "
+        "union all select line_number from aside"
+    )
+    con.execute(
+        f"""
+        create or replace temp table held_before as
+        select line_number
+        from aside
+        semi join ledger.quarantine as held
+            on held.feed = {text(intake.contract.name)} and aside.row_json = held.row_json
+        """
+    )
+    count = _count(con, "select count(*) from held_before")
+    if count:
+        for one in ("aside", "marks"):
+            con.execute(
+                f"delete from {one} where line_number in (select line_number from held_before)"
+            )
+    return count
+
+
+def _number_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Temp table `versions`: rows that are not the first under their key. One that takes a row
+    back comes after those it stands beside, wherever it is in the file."""
+    keys = intake.contract.primary_key
+    feed = name(intake.contract.name)
+    voided = f"coalesce(one.{VOIDED}, false), " if VOIDED in intake.contract.field_names else ""
+    con.execute(
+        f"""
+        create or replace temp table touched as
+        select {names(keys)} from repeated
+        union
+        select {names(keys, "incoming.")}
+        from incoming
+        semi join feed.{feed} as landed on {equal(keys, "incoming", "landed")}
+        """
+    )
+    con.execute(
+        f"""
+        create or replace temp table versions as
+        with highest as (
+            select {names(keys, "landed.")}, max(landed.row_version) as row_version
+            from feed.{feed} as landed
+            semi join touched on {equal(keys, "landed", "touched")}
+            group by {names(keys, "landed.")}
+        ),
+        staying as (
+            select one.*
+            from incoming as one
+            semi join touched on {equal(keys, "one", "touched")}
+            anti join gone on one.line_number = gone.line_number
+        )
+        select one.line_number, {names(keys, "one.")}, coalesce(highest.row_version, 0)
+            + row_number() over (
+                partition by {names(keys, "one.")} order by {voided}one.line_number
+            ) as row_version
+        from staying as one
+        left join highest on {equal(keys, "one", "highest")}
+        """
+    )
+
+
+def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime) -> int:
+    """Leave only accepted rows in the store, each with its version; how many they are."""
+    if intake.contract.private_fields:
+        return _keep_with_names(con, intake, file_number, at)
+    line = intake.line("kept")
+    if _count(con, "select count(*) from gone semi join incoming using (line_number)"):
+        con.execute(
+            f"delete from {intake.source} as kept where {intake.condition} and set_aside is null "
+            f"and {line} in (select line_number from gone)"
+        )
+    con.execute(
+        f"update {intake.source} as kept set row_version = versions.row_version from versions "
+        f"where {intake.condition} and set_aside is null and versions.row_version > 1 "
+        f"and {line} = versions.line_number"
+    )
+    return _count(con, "select count(*) from incoming")
+
+
+def _keep_with_names(
+    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
+) -> int:
+    contract = intake.contract
+    feed = name(contract.name)
+    public = names([one.name for one in contract.public_fields])
+    private = names([*contract.primary_key, *(one.name for one in contract.private_fields)])
+    lineage = f"{_lineage(contract, intake.table, at, 'version')}, {file_number}"
+    target = "file_hash, received_at, contract_version, row_version, file_number"
+    con.execute(
+        "create or replace temp table staying as "
+        "select incoming.*, coalesce(versions.row_version, 1) as version "
+        "from incoming left join versions using (line_number) anti join gone using (line_number)"
+    )
+    con.execute(
+        f"insert into store.{feed} ({public}, row_hash, {target}) "
+        f"select {public}, row_hash, {lineage} from staying"
+    )
+    con.execute(
+        f"insert into names.{feed} ({private}, row_hash, {target}) "
+        f"select {private}, private_hash, {lineage} from staying"
+    )
+    return _count(con, "select count(*) from staying")
+
+
+def _remember_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Note the newest version of every key that has more than one."""
+    keys = intake.contract.primary_key
+    newest = f"newest.{name(intake.contract.name)}"
+    con.execute(
+        f"delete from {newest} as old using versions where {equal(keys, 'old', 'versions')}"
+    )
+    con.execute(
+        f"insert into {newest} select {names(keys)}, max(row_version) from versions "
+        f"group by {names(keys)} having max(row_version) > 1"
+    )
+
+
+def sweep(con: duckdb.DuckDBPyConnection, contract: Contract) -> None:
+    """Clear away the text of set-aside rows that the reading statement left in the feed's table.
+
+    No view shows them and the quarantine has its own copy. Done after the file is committed: to
+    delete rows of an open transaction makes DuckDB write all the others a second time.
+    """
+    con.execute(f"delete from store.{name(contract.name)} where set_aside is not null")
+
+
+def close_corrected(
+    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
+) -> None:
+    """Close held rows for which this file brought a row that passed."""
+    contract = intake.contract
+    held = _count(
+        con,
+        f"select count(*) from ledger.quarantine where feed = {text(contract.name)} "
+        "and status = 'held'",
+    )
+    if held:
+        accepted = (
+            f"select {names(contract.primary_key)} from store.{name(contract.name)} "
+            f"where file_number = {file_number} and set_aside is null"
+        )
+        ledger.mark_corrected(con, contract, accepted, at)

@@ -1,0 +1,162 @@
+"""The one door: files in, one report for each table out. `check_files` keeps nothing."""
+
+import shutil
+import tempfile
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import duckdb
+
+from ingest import ledger
+from ingest.contracts import Contract, load_contracts
+from ingest.errors import Problem
+from ingest.load_table import Batch, FileReport, Progress, load_table
+from ingest.readers import ReadOptions, Table, read
+from ingest.settings import Settings
+from ingest.workspace import Workspace
+
+__all__ = ["FileReport", "Progress", "check_files", "load_files", "no_progress"]
+
+_CALENDARS = (".ics", ".ical")
+
+
+def no_progress(step: str, done: int, total: int) -> None:
+    """Tells nobody."""
+
+
+def load_files(
+    paths: Sequence[Path],
+    workspace: Workspace,
+    settings: Settings,
+    now: datetime,
+    progress: Progress = no_progress,
+    contracts: Mapping[str, Contract] | None = None,
+) -> list[FileReport]:
+    """Load files, in the order in which their tables need one another, whatever order they are in.
+
+    One transaction for each table: its rows and its line in the ledger, or neither. `now` is an
+    aware moment. Raises `Busy`, and `Problem` when something other than a file is at fault.
+    """
+    contracts = contracts or load_contracts()
+    with (
+        _scratch(workspace.root) as scratch,
+        ledger.open_store(workspace.landing, contracts, scratch) as con,
+    ):
+        batch = _batch(con, contracts, settings, now, progress, workspace.corrections)
+        return _load_all(batch, paths, scratch, settings)
+
+
+def check_files(
+    paths: Sequence[Path],
+    workspace: Workspace,
+    settings: Settings,
+    now: datetime,
+    progress: Progress = no_progress,
+    contracts: Mapping[str, Contract] | None = None,
+) -> list[FileReport]:
+    """What `load_files` would say. It is the same load, into a copy that is thrown away."""
+    contracts = contracts or load_contracts()
+    with _scratch(workspace.root) as scratch:
+        copy = scratch / "landing.duckdb"
+        _copy_store(workspace.landing, copy)
+        with ledger.open_store(copy, contracts, scratch) as con:
+            batch = _batch(con, contracts, settings, now, progress, None)
+            return _load_all(batch, paths, scratch, settings)
+
+
+@contextmanager
+def _scratch(root: Path) -> Iterator[Path]:
+    """A folder on the workspace's own disk, gone afterwards."""
+    root.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(
+        prefix=".reading-", dir=root, ignore_cleanup_errors=True
+    ) as folder:
+        yield Path(folder)
+
+
+def _copy_store(landing: Path, copy: Path) -> None:
+    """Copy the store while no one writes: an open reader keeps writers out meanwhile."""
+    if not landing.exists():
+        return
+    with ledger.reading(landing):
+        shutil.copyfile(landing, copy)
+        wal = landing.with_name(landing.name + ".wal")
+        if wal.exists():
+            shutil.copyfile(wal, copy.with_name(copy.name + ".wal"))
+
+
+def _batch(
+    con: duckdb.DuckDBPyConnection,
+    contracts: Mapping[str, Contract],
+    settings: Settings,
+    now: datetime,
+    progress: Progress,
+    corrections: Path | None,
+) -> Batch:
+    if now.tzinfo is None:
+        raise Problem("The moment of loading has no time zone.", rule="`now` is an aware datetime")
+    values: dict[str, float | str] = {**settings.thresholds, "school_id": settings.school_id}
+    received_on = now.astimezone(ZoneInfo(settings.time_zone)).date()
+    return Batch(con, contracts, values, now, received_on, progress, corrections)
+
+
+def _load_all(
+    batch: Batch, paths: Sequence[Path], scratch: Path, settings: Settings
+) -> list[FileReport]:
+    """Plain files and sets first, by load order; calendars at their turn, once terms are there."""
+    contracts = batch.contracts
+    calendar_order = contracts["school_days"].load_order if "school_days" in contracts else 0
+    waiting: list[tuple[int, int, Path | Table]] = []
+    for number, path in enumerate(paths):
+        if path.suffix.lower() in _CALENDARS:
+            waiting.append((calendar_order, number, path))
+            continue
+        folder = _folder(scratch, number)
+        tables = read(path, folder, _options(batch, settings))
+        waiting += [(_order(one, contracts), number, one) for one in tables]
+    waiting.sort(key=lambda one: one[:2])
+    reports: list[FileReport] = []
+    for done, (_, number, one) in enumerate(waiting):
+        tables = [one] if isinstance(one, Table) else []
+        if isinstance(one, Path):
+            tables = read(one, _folder(scratch, number), _options(batch, settings))
+        for table in tables:
+            batch.progress(table.file_name, done, len(waiting))
+            reports.append(load_table(batch, table))
+    batch.progress("", len(waiting), len(waiting))
+    return reports
+
+
+def _folder(scratch: Path, number: int) -> Path:
+    folder = scratch / str(number)
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+def _order(table: Table, contracts: Mapping[str, Contract]) -> int:
+    contract = contracts.get(table.feed)
+    return contract.load_order if contract else 0
+
+
+def _options(batch: Batch, settings: Settings) -> ReadOptions:
+    """What the readers need, from what is landed by now."""
+    first_on, last_on = None, None
+    if "terms" in batch.contracts:
+        row = batch.con.execute("select min(first_on), max(last_on) from latest.terms").fetchone()
+        first_on, last_on = row or (None, None)
+    schools = [settings.school_id]
+    if "schools" in batch.contracts:
+        found = batch.con.execute("select school_id from latest.schools order by 1").fetchall()
+        schools = list(dict.fromkeys([*(row[0] for row in found), *schools]))
+    return ReadOptions(
+        school_id=settings.school_id,
+        first_on=first_on,
+        last_on=last_on,
+        end_dates=settings.roster.end_dates,
+        equity_reports=settings.roster.equity_reports,
+        school_ids=tuple(schools),
+        contracts=batch.contracts,
+    )

@@ -1,0 +1,46 @@
+"""What DuckDB says when a file or the disk will not do, told in a clerk's words."""
+
+import duckdb
+
+from ingest.errors import Problem
+from ingest.findings import Finding, generic
+from ingest.readers.table import Table
+
+_DISK = ("no space left", "disk full", "file too large", "could not write", "max_temp_directory")
+_FORM = (duckdb.InvalidInputException, duckdb.ConversionException, duckdb.IOException)
+
+
+def finding_of(fault: duckdb.Error, table: Table) -> Finding | None:
+    """The finding for a file that DuckDB cannot read, None when the file is not at fault."""
+    said = str(fault).lower()
+    if not isinstance(fault, _FORM) or is_about_disk(fault):
+        return None
+    if "unicode" in said or "utf-8" in said or "encod" in said:
+        return generic("wrong_encoding", table.file_name)
+    if "quote" in said:
+        return generic("unclosed_quote", table.file_name)
+    first = str(fault).splitlines()[0]
+    return generic("unreadable_file", table.file_name, detail=first)
+
+
+def is_about_disk(fault: Exception) -> bool:
+    """Whether a failure says that there is no room to write."""
+    said = str(fault).lower()
+    return any(word in said for word in _DISK)
+
+
+def problem_of(fault: duckdb.Error, table: Table) -> Problem:
+    """The problem to raise when something other than the file is at fault; nothing was kept."""
+    if isinstance(fault, duckdb.OutOfMemoryException) or is_about_disk(fault):
+        return Problem(
+            "There is no room left to load this file; nothing of it was kept.",
+            where=table.file_name,
+            rule=str(fault).splitlines()[0],
+            remedy="free some disk space, then load the file again",
+        )
+    return Problem(
+        "A check could not be carried out; nothing of this file was kept.",
+        where=f"{table.file_name} ({table.feed})",
+        rule=str(fault).splitlines()[0],
+        remedy="this is a fault of the program: keep the file and report it",
+    )
