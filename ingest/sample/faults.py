@@ -77,7 +77,7 @@ def _bad_lessons(folder: Path, clean: SampleManifest) -> FaultyFile:
 def _swapped_dates(folder: Path, clean: SampleManifest) -> FaultyFile:
     feed = "participation_draws"
     month = f"{clean.as_of_on:%Y-%m}"
-    rows = _draws(clean, month)[:24]
+    rows = _draws(clean, month)[-24:]
     for number, row in enumerate(rows, start=1):
         year, month, day = row["drawn_on"].split("-")
         row.update(draw_id=f"drw-x{number:03d}", drawn_on=f"{day}/{month}/{year}")

@@ -34,6 +34,11 @@ class Size:
     draw_day_share: float = 0.82
     coaching_cycles: int = 10
 
+    def __post_init__(self) -> None:
+        """Refuse an as-of date before the seventh week or after the school year."""
+        if not FIRST_ON + timedelta(weeks=6) <= self.as_of_on <= LAST_ON:
+            raise ValueError(f"as_of_on must lie from week 7 to the last day, not {self.as_of_on}")
+
     @property
     def recent_on(self) -> date:
         """The Monday four weeks before the as-of week: recent situations start here."""

@@ -143,7 +143,7 @@ def _change_day(size: Size, rng: np.random.Generator) -> date:
     """A Monday in school time, at least five weeks before the as-of date."""
     weeks = (size.as_of_on - FIRST_ON).days // 7
     taken = [7, 16, 17, 24, 30, 31]
-    free = [week for week in range(3, weeks - 5) if week not in taken]
+    free = [week for week in range(3, max(4, weeks - 5)) if week not in taken]
     return date.fromordinal(FIRST_ON.toordinal() + 7 * int(rng.choice(free)))
 
 
