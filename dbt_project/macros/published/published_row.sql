@@ -1,27 +1,28 @@
 {#
     The measure row as it leaves the warehouse: rounded to nine places, cast to the contract, and
     empty where a reason says so. `reason` is the SQL text of the reason, null when all is shown.
-    `row` is the prefix of the columns (a CTE name).
+    `row` is the CTE that the columns come from, none where there is only one.
 #}
 {% macro published_row(row, reason) %}
+    {%- set of = row ~ '.' if row else '' %}
     {%- for figure in ['value', 'numerator_count', 'denominator_count'] %}
-    case when {{ reason }} is null then round(cast({{ row }}.{{ figure }} as double), 9) end
+    case when {{ reason }} is null then round(cast({{ of }}{{ figure }} as double), 9) end
         as {{ figure }},
     {%- endfor %}
     case
-        when {{ reason }} is null then round(cast({{ row }}.low as double), 9)
+        when {{ reason }} is null then round(cast({{ of }}low as double), 9)
         when {{ reason }} = 'end_coarsened'
-            then round({{ coarse_low(row ~ '.numerator_count', row ~ '.denominator_count') }}, 9)
+            then round({{ coarse_low(of ~ 'numerator_count', of ~ 'denominator_count') }}, 9)
     end as low,
     case
-        when {{ reason }} is null then round(cast({{ row }}.high as double), 9)
+        when {{ reason }} is null then round(cast({{ of }}high as double), 9)
         when {{ reason }} = 'end_coarsened'
-            then round({{ coarse_high(row ~ '.numerator_count', row ~ '.denominator_count') }}, 9)
+            then round({{ coarse_high(of ~ 'numerator_count', of ~ 'denominator_count') }}, 9)
     end as high,
-    cast(coalesce({{ row }}.session_count, 0) as bigint) as session_count,
-    case when {{ reason }} is null then cast({{ row }}.unit_count as bigint) end as unit_count,
-    {{ row }}.sufficiency,
-    case when {{ reason }} is null then {{ row }}.status else 'none' end as status
+    cast(coalesce({{ of }}session_count, 0) as bigint) as session_count,
+    case when {{ reason }} is null then cast({{ of }}unit_count as bigint) end as unit_count,
+    {{ of }}sufficiency,
+    case when {{ reason }} is null then {{ of }}status else 'none' end as status
 {%- endmacro %}
 
 
@@ -36,4 +37,10 @@
 {% macro lineage_columns() %}
     {{ as_of_on() }} as as_of_on,
     '{{ var("build_id") }}' as build_id
+{%- endmacro %}
+
+
+{# The instant of the build, UTC: the argument may carry an offset. #}
+{% macro built_at() -%}
+    cast(timezone('UTC', cast('{{ var("built_at") }}' as timestamp with time zone)) as timestamp)
 {%- endmacro %}

@@ -13,7 +13,7 @@ sized as (
         class_grades.school_id,
         class_grades.grade_code,
         count(*) as class_count,
-        sum(classes.pupil_count) as pupil_count
+        cast(sum(classes.pupil_count) as bigint) as pupil_count
     from class_grades
     inner join classes on class_grades.class_id = classes.class_id
     group by class_grades.school_id, class_grades.grade_code

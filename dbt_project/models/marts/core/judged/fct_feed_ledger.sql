@@ -23,8 +23,8 @@ events as (
     select
         feed,
         max(event_on) as last_event_on,
-        sum(row_count) as timed_count,
-        sum(late_count) as late_count
+        cast(sum(row_count) as bigint) as timed_count,
+        cast(sum(late_count) as bigint) as late_count
     from feed_days
     group by feed
 ),
@@ -33,12 +33,12 @@ received as (
     select
         coalesce(feed, 'unknown') as feed,
         count(*) as file_count,
-        sum(received_count) as received_count,
-        sum(accepted_count) as accepted_count,
-        sum(known_count) as known_count,
-        sum(quarantined_count) as quarantined_count,
-        sum(refused_count) as refused_count,
-        sum(warning_count) as warning_count,
+        cast(sum(received_count) as bigint) as received_count,
+        cast(sum(accepted_count) as bigint) as accepted_count,
+        cast(sum(known_count) as bigint) as known_count,
+        cast(sum(quarantined_count) as bigint) as quarantined_count,
+        cast(sum(refused_count) as bigint) as refused_count,
+        cast(sum(warning_count) as bigint) as warning_count,
         max(cast(received_at as date)) as last_received_on,
         bool_and(
             received_count = accepted_count + known_count + quarantined_count + refused_count

@@ -1,4 +1,6 @@
 {%- set small_cell = threshold('small_cell') -%}
+{%- set counted = 'measures.numerator_count' -%}
+{%- set total = 'measures.denominator_count' -%}
 with measures as (
     select * from {{ ref('fct_measures') }}
 ),
@@ -27,18 +29,19 @@ supported as (
 judged_by_group as (
     select
         measures.*,
-        case measures.level_code
-            when 'school'
+        case
+            when measures.level_code = 'school'
                 then {{ small_group_reason('schools.pupil_count', 'schools.class_count') }}
-            when 'grade' then coalesce(
-                grades.reason,
-                case when grades.grade_code is null then 'small_cell' end
-            )
-            when 'tier' then tiers.reason
+            when measures.level_code = 'grade' and grades.grade_code is null
+                then 'small_cell'
+            when measures.level_code = 'grade'
+                then grades.reason
+            when measures.level_code = 'tier'
+                then tiers.reason
         end as group_reason,
         case
             when measures.level_code != 'tier' and {{ counts_people('measures.measure_name') }}
-                then {{ small_end_reason('measures.numerator_count', 'measures.denominator_count') }}
+                then {{ small_end_reason(counted, total) }}
             when
                 measures.level_code != 'tier'
                 and {{ is_about_supported('measures.measure_name') }}
@@ -79,7 +82,33 @@ judged_alone as (
 
 judged_together as (
     select
-        *,
+        school_id,
+        level_code,
+        class_id,
+        grade_code,
+        tier_code,
+        routine_id,
+        term_id,
+        window_code,
+        measure_name,
+        sufficiency,
+        status,
+        detail,
+        session_count,
+        day_count,
+        class_count,
+        thin_count,
+        unit_count,
+        numerator_count,
+        denominator_count,
+        value,
+        low,
+        high,
+        low_one_sided,
+        high_one_sided,
+        as_of_on,
+        build_id,
+        group_reason,
         case
             when level_code = 'grade' then {{ withheld_reason(
                 'alone_reason',

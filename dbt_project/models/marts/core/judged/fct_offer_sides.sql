@@ -5,7 +5,9 @@ with measures as (
         and window_code = 'term'
         and routine_id != '*'
         and measure_name in (
-            {%- for name in offer_measures() %}'{{ name }}'{{ ', ' if not loop.last }}{% endfor -%}
+            {%- for name in offer_measures() %}
+            '{{ name }}'{% if not loop.last %},{% endif %}
+            {%- endfor %}
         )
 ),
 
@@ -61,7 +63,7 @@ sided as (
         and previous_sufficiency in ('usable', 'solid')
         and coalesce(high_one_sided < previous_value, false) as is_down,
         case
-            when kind = 'voice' and measure_name = 'voice_match' then 0
+            when kind = 'voice' and measure_name = 'voice_match' then cast(0 as bigint)
             {%- for name in offer_measures() %}
             when measure_name = '{{ name }}' then {{ loop.index }}
             {%- endfor %}

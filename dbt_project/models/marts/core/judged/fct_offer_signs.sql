@@ -125,9 +125,9 @@ lines as (
 signed as (
     select
         *,
-        cast(is_below as integer)
-        + cast(is_below_twice as integer)
-        + cast(is_below and is_down as integer) as sign_count
+        cast(is_below as bigint)
+        + cast(is_below_twice as bigint)
+        + cast(is_below and is_down as bigint) as sign_count
     from lines
 ),
 

@@ -86,7 +86,36 @@ placed as (
 
 stated as (
     select
-        *,
+        school_id,
+        class_id,
+        class_title,
+        grade_codes,
+        routine_id,
+        term_id,
+        measure_name,
+        sufficiency,
+        status,
+        is_planned,
+        is_readable,
+        is_below,
+        is_below_twice,
+        is_down,
+        is_lasting,
+        newest_on,
+        session_count,
+        day_count,
+        numerator_count,
+        denominator_count,
+        value,
+        low,
+        high,
+        high_one_sided,
+        previous_value,
+        previous_sufficiency,
+        sign_count,
+        shows_it,
+        next_review_on,
+        why_not,
         case
             when why_not in ('held_school', 'held_grade') then why_not
             when why_not is not null then 'none'

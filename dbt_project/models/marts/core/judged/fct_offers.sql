@@ -134,7 +134,7 @@ matter_lines as (
         'offer' as state_code,
         cast(null as string) as why_not,
         'below_line' as reason_codes,
-        1 as sign_count,
+        cast(1 as bigint) as sign_count,
         {%- for figure in figures %}
         measures.{{ figure }},
         {%- endfor %}

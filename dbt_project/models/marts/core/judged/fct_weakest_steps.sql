@@ -30,8 +30,9 @@ counted as (
         step_results.term_id,
         step_results.version,
         step_results.step_number,
-        sum(step_results.done_count) as done_count,
-        sum(step_results.done_count + step_results.not_done_count) as scored_count
+        cast(sum(step_results.done_count) as bigint) as done_count,
+        cast(sum(step_results.done_count + step_results.not_done_count) as bigint)
+            as scored_count
     from step_results
     inner join terms
         on

@@ -1,0 +1,28 @@
+{#
+    Own past: the same group's figure in the term before. Hidden where that row was withheld.
+    `shows_all` is for a room, whose teacher may read all of her own class.
+#}
+{% macro previous_columns(row, shows_all=false) %}
+    {%- set of = row ~ '.' if row else '' %}
+    {%- set hidden = 'false' if shows_all else of ~ 'previous_reason is not null' %}
+    {%- set changed = 'false' if shows_all else of ~ 'reason is not null' %}
+    {{ of }}previous_term_id,
+    {%- for figure in ['value', 'low', 'high'] %}
+    case
+        when not ({{ hidden }}) then round(cast({{ of }}previous_{{ figure }} as double), 9)
+    end as previous_{{ figure }},
+    {%- endfor %}
+    {{ of }}previous_sufficiency,
+    case
+        when
+            not ({{ hidden }})
+            and not ({{ changed }})
+            and {{ of }}sufficiency in ('usable', 'solid')
+            and {{ of }}previous_sufficiency in ('usable', 'solid')
+            then round(cast({{ of }}value - {{ of }}previous_value as double), 9)
+    end as change_value
+{%- endmacro %}
+
+
+{# The weakest dimension stands first in the words beside fidelity: `name value; name value`. #}
+{% macro weakest_of(detail) %}nullif(trim(split_part({{ detail }}, ' ', 1)), ''){% endmacro %}

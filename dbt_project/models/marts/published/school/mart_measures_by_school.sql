@@ -1,0 +1,23 @@
+with measures as (
+    select * from {{ ref('fct_measures_compared') }}
+    where level_code = 'school'
+),
+
+shown as (
+    select
+        school_id,
+        routine_id,
+        term_id,
+        window_code,
+        measure_name,
+        {{ published_row(none, 'reason') }},
+        cast(class_count as bigint) as class_count,
+        cast(seen_class_count as bigint) as seen_class_count,
+        case when reason is null then weakest_dimension end as weakest_dimension,
+        {{ previous_columns(none) }},
+        {{ withheld_columns('reason') }},
+        {{ lineage_columns() }}
+    from measures
+)
+
+select * from shown

@@ -1,0 +1,16 @@
+with marks as (
+    select * from {{ ref('fct_class_marks') }}
+),
+
+shown as (
+    select
+        class_id,
+        school_id,
+        routine_id,
+        marked_on,
+        mark_code,
+        label
+    from marks
+)
+
+select * from shown

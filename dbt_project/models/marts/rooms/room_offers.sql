@@ -1,0 +1,17 @@
+with offers as (
+    select * from {{ ref('fct_offers') }}
+    where level_code = 'class'
+),
+
+shown as (
+    select
+        offer_id,
+        school_id,
+        level_code,
+        class_id,
+        {{ offer_columns() }},
+        {{ lineage_columns() }}
+    from offers
+)
+
+select * from shown
