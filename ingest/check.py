@@ -27,7 +27,7 @@ from ingest.compile import Code, with_received_on
 from ingest.compile_sql import name, names, same
 from ingest.contracts import Contract, Rule
 
-__all__ = ["Intake", "check_intake", "make_settings"]
+__all__ = ["Intake", "check_intake", "find_known", "make_earlier", "make_settings"]
 
 
 def make_settings(con: duckdb.DuckDBPyConnection, values: Mapping[str, float | str]) -> None:
@@ -51,7 +51,7 @@ def check_intake(
     check_names_for_keys(con, intake)
     if has_refusal(con):
         return False
-    has_earlier = _make_earlier(con, intake.contract)
+    has_earlier = make_earlier(con, intake.contract)
     find_known(con, intake, has_earlier)
     check_duplicate_keys(con, intake)
     check_key_reused(con, intake, has_earlier)
@@ -63,7 +63,7 @@ def check_intake(
     return not has_refusal(con)
 
 
-def _make_earlier(con: duckdb.DuckDBPyConnection, contract: Contract) -> bool:
+def make_earlier(con: duckdb.DuckDBPyConnection, contract: Contract) -> bool:
     """View `earlier`: the newest version of every row that is landed, the voided ones too."""
     keys = contract.primary_key
     feed = name(contract.name)

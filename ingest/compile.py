@@ -81,6 +81,25 @@ from judged"""
     return Compiled(columns, query, tuple(codes))
 
 
+def compile_released(contract: Contract, rows: str) -> str:
+    """The rows of a query of `line_number` and `row_json`, typed as the reading statement would."""
+    cells = [compile_cell(one, "current_date") for one in contract.fields]
+    texts_ = ", ".join(
+        f"row_json ->> {text('$.' + one)} as {raw(one)}" for one in contract.field_names
+    )
+    return f"""
+with rows_as_text as (
+    select {texts_}, line_number as source_line from ({rows})
+)
+select
+    {", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)},
+    {_hash(contract.public_fields, contract)} as row_hash,
+    {_hash(contract.private_fields, contract) if contract.private_fields else "null"} as private_hash,
+    source_line,
+    null::varchar as set_aside
+from rows_as_text"""
+
+
 def _source(contract: Contract, table: Table, is_careful: bool) -> str:
     """The file as text columns `raw_<field>`; cells that are not in the file are null."""
     kept = set(contract.field_names) | ({table.line_column} if table.line_column else set())

@@ -58,6 +58,25 @@ def _lineage(contract: Contract, table: Table, at: datetime, version: str = "1")
     )
 
 
+def receive_released(
+    con: duckdb.DuckDBPyConnection, contract: Contract, table: Table, query: str
+) -> Intake:
+    """Rows that a person lets in, typed, in the temporary table."""
+    con.execute(f"create or replace temp table intake as {query}")
+    return Intake(contract, table, "intake", "true", 0, _count(con, "select count(*) from intake"))
+
+
+def keep_released(
+    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
+) -> int:
+    """Land released rows that are not here by now; how many they are. Needs `known`."""
+    con.execute("create or replace temp table gone as select line_number from known")
+    _number_versions(con, intake)
+    kept = _keep(con, intake, file_number, at)
+    _remember_versions(con, intake)
+    return kept
+
+
 def discard(con: duckdb.DuckDBPyConnection, intake: Intake) -> Counts:
     """Take every row of a refused file out again."""
     if intake.source == "intake":
@@ -190,8 +209,8 @@ def _number_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
 
 def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime) -> int:
     """Leave only accepted rows in the store, each with its version; how many they are."""
-    if intake.contract.private_fields:
-        return _keep_with_names(con, intake, file_number, at)
+    if intake.source == "intake":
+        return _keep_from_intake(con, intake, file_number, at)
     line = intake.line("kept")
     if _count(con, "select count(*) from gone semi join incoming using (line_number)"):
         con.execute(
@@ -206,7 +225,7 @@ def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: 
     return _count(con, "select count(*) from incoming")
 
 
-def _keep_with_names(
+def _keep_from_intake(
     con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
 ) -> int:
     contract = intake.contract
@@ -224,10 +243,11 @@ def _keep_with_names(
         f"insert into store.{feed} ({public}, row_hash, {target}) "
         f"select {public}, row_hash, {lineage} from staying"
     )
-    con.execute(
-        f"insert into names.{feed} ({private}, row_hash, {target}) "
-        f"select {private}, private_hash, {lineage} from staying"
-    )
+    if contract.private_fields:
+        con.execute(
+            f"insert into names.{feed} ({private}, row_hash, {target}) "
+            f"select {private}, private_hash, {lineage} from staying"
+        )
     return _count(con, "select count(*) from staying")
 
 

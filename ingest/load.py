@@ -13,12 +13,23 @@ import duckdb
 from ingest import ledger
 from ingest.contracts import Contract, load_contracts
 from ingest.errors import Problem
+from ingest.ledger import Choice
+from ingest.load_release import Released, release_rows
 from ingest.load_table import Batch, FileReport, Progress, load_table
 from ingest.readers import ReadOptions, Table, read
 from ingest.settings import Settings
 from ingest.workspace import Workspace
 
-__all__ = ["FileReport", "Progress", "check_files", "load_files", "no_progress"]
+__all__ = [
+    "Choice",
+    "FileReport",
+    "Progress",
+    "Released",
+    "check_files",
+    "load_files",
+    "no_progress",
+    "release",
+]
 
 _CALENDARS = (".ics", ".ical")
 
@@ -65,6 +76,25 @@ def check_files(
         with ledger.open_store(copy, contracts, scratch) as con:
             batch = _batch(con, contracts, settings, now, progress, None)
             return _load_all(batch, paths, scratch, settings)
+
+
+def release(
+    choice: Choice,
+    workspace: Workspace,
+    now: datetime,
+    by: str,
+    contracts: Mapping[str, Contract] | None = None,
+) -> Released:
+    """Let held rows in, on a person's word (`by`), where all their rules allow it.
+
+    Rows that only a correction can let in stay held and are counted.
+    """
+    contracts = contracts or load_contracts()
+    with (
+        _scratch(workspace.root) as scratch,
+        ledger.open_store(workspace.landing, contracts, scratch) as con,
+    ):
+        return release_rows(con, contracts, choice, now, by)
 
 
 @contextmanager
