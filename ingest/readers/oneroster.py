@@ -14,6 +14,7 @@ import duckdb
 from ingest.findings import Finding
 from ingest.readers import oneroster_left_out as left_out
 from ingest.readers import oneroster_mapping as mapping
+from ingest.readers.oneroster_absent import Landed, absent_table
 from ingest.readers.oneroster_dates import (
     CHOICES,
     DATE_MACRO,
@@ -28,7 +29,7 @@ from ingest.readers.oneroster_status import check_status
 from ingest.readers.oneroster_strip import stripped_copy
 from ingest.readers.table import Table
 
-__all__ = ["RosterOptions", "is_oneroster", "read", "stripped_copy"]
+__all__ = ["Landed", "RosterOptions", "is_oneroster", "read", "stripped_copy"]
 
 CLASS_TYPES = ("homeroom", "scheduled")
 
@@ -39,7 +40,9 @@ class RosterOptions:
 
     `end_dates`: auto tells from the rows whether an end date is the `last_day` itself or the
     `day_after`. `class_types`: which of homeroom and scheduled are classes here. `school_ids`: the
-    schools already known, for a set of changes that names none. Demographics are opened for
+    schools already known, for a set of changes that names none. `landed`: what was landed before,
+    so that a complete set ends what it no longer lists; leave it out for a set that was here
+    already. Demographics are opened for
     nothing yet; `equity_reports` decides whether they stay in the archived copy.
     """
 
@@ -47,6 +50,7 @@ class RosterOptions:
     class_types: tuple[str, ...] = ("homeroom",)
     school_ids: tuple[str, ...] = ()
     equity_reports: bool = False
+    landed: Landed | None = None
 
     def __post_init__(self) -> None:
         if self.end_dates not in CHOICES:
@@ -77,6 +81,12 @@ def read(path: Path, scratch: Path, options: RosterOptions | None = None) -> lis
         if not sent:
             return [_nothing_read(package, scratch, (*findings, _no_roster_file(package)))]
         tables = [_write(connection, package, file, queries, scratch) for file in sent]
+        if options.landed and manifest.modes["enrollments"] == manifest.modes["classes"] == "bulk":
+            gone = absent_table(
+                connection, package, queries["memberships"], options.landed, scratch
+            )
+            # Before the others of its feed: a child who changed class has left the old one first.
+            tables = [*tables[:-1], gone, tables[-1]] if gone else tables
     return _attach(package, tables, [*findings, *more])
 
 
@@ -151,24 +161,18 @@ def _write(
 
 
 def _attach(package: Package, tables: list[Table], findings: list[Finding]) -> list[Table]:
-    """Give each finding to the table of its file; a refusal of one refuses all."""
-    owner = {package.shown(file): feed for file, feed in FEED_OF_FILE.items()}
-    for helper, file in SERVES_FILE.items():
-        owner[package.shown(helper)] = FEED_OF_FILE[file]
+    """Give each finding to the table of its file, or to the first; a refusal refuses all."""
+    home = {package.shown(helper): package.shown(file) for helper, file in SERVES_FILE.items()}
+    names = {table.file_name for table in tables}
+    placed: dict[str, list[Finding]] = {table.file_name: [*table.findings] for table in tables}
+    for finding in findings:
+        name = home.get(finding.file_name, finding.file_name)
+        placed[name if name in names else tables[0].file_name].append(finding)
     refused = next((finding for finding in findings if finding.verdict == "refuse"), None)
-    feeds = {table.feed for table in tables}
-    attached = []
-    for position, table in enumerate(tables):
-        own = [
-            finding
-            for finding in findings
-            if owner.get(finding.file_name) == table.feed
-            or (position == 0 and owner.get(finding.file_name) not in feeds)
-        ]
+    for name, own in placed.items():
         if refused and all(finding.verdict != "refuse" for finding in own):
-            own.append(_refused_with(table.file_name, refused))
-        attached.append(replace(table, findings=tuple(own)))
-    return attached
+            own.append(_refused_with(name, refused))
+    return [replace(table, findings=tuple(placed[table.file_name])) for table in tables]
 
 
 def _refused_with(shown: str, refused: Finding) -> Finding:

@@ -49,12 +49,12 @@ def prepare(connection: duckdb.DuckDBPyConnection, choices: Choices) -> None:
     known = ", ".join(f"'{word}'" for word in (*OTHER_ROLES, *map(str.lower, ROLES)))
     source = sql.ROLE_SOURCE[choices.version]
     connection.execute(sql.PERSON_ROLES.format(source=source, known_words=known))
-    connection.execute(
-        "create or replace table known_schools as select distinct school_id from ("
-        "select \"sourcedId\" as school_id from orgs where lower(trim(type)) = 'school' "
-        "union all select unnest(?::varchar[])) where school_id is not null",
-        [list(choices.school_ids)],
-    )
+    connection.execute(sql.KNOWN_SCHOOLS, [list(choices.school_ids)])
+
+
+def home_type(class_types: Sequence[str]) -> str:
+    """Return the class type that is a child's home class: homeroom, where it is taken at all."""
+    return "homeroom" if "homeroom" in class_types else class_types[0]
 
 
 def keep_classes(connection: duckdb.DuckDBPyConnection, choices: Choices) -> None:
@@ -80,6 +80,7 @@ def statements(choices: Choices, ends: EndDates) -> dict[str, str]:
             lives=sql.LIVES.format(file="users"),
         ),
         "memberships": sql.MEMBERSHIPS.format(
+            home=home_type(choices.class_types),
             after=0 if ends.enrollments_exclusive else 1,
             session_after=0 if ends.sessions_exclusive else 1,
             join="inner" if choices.has_classes else "left",

@@ -36,6 +36,7 @@ class_terms as (
 )
 select
     classes."sourcedId" as class_id,
+    any_value(lower(trim(classes."classType"))) as class_type,
     any_value(class_terms.first_on) as first_on,
     any_value(class_terms.end_on) as end_on,
     any_value(class_terms.school_year) as school_year
@@ -88,6 +89,17 @@ SCHOOLS = """
 select "sourcedId" as school_id, name, "parentSourcedId" as parent_id, line_number
 from orgs
 where lower(trim(type)) = 'school' and {lives}
+"""
+
+# The schools of the set; a set of changes that has none is for the schools already known.
+KNOWN_SCHOOLS = """
+create or replace table known_schools as
+with sent as (
+    select distinct "sourcedId" as school_id from orgs where lower(trim(type)) = 'school'
+)
+select school_id from sent
+union all
+select distinct unnest(?::varchar[]) where not exists (select 1 from sent)
 """
 
 # A session goes to each school whose classes use any session of its tree; a tree that no class
@@ -177,12 +189,14 @@ where {lives} and person_roles.role is not null
 """
 
 # The standard has no aide among the enrolment roles, so aides are enrolled as teachers or proctors;
-# the role of the user is the truer one. A blank date means the dates of the class's sessions
+# the role of the user is the truer one. A scheduled class is not the home class of its children.
+# A blank date means the dates of the class's sessions
 # ("must be within the period of the associated Academic Session for the class").
 MEMBERSHIPS = """
 with enrolled as (
     select
         enrollments.*,
+        kept_classes.class_type,
         kept_classes.first_on,
         kept_classes.end_on + {session_after} as after_on,
         lower(trim(enrollments.role)) as enrolled_as,
@@ -215,7 +229,10 @@ select
         )::varchar
         else coalesce(ended_on::varchar, "endDate", after_on::varchar)
     end as end_on,
-    case when class_role <> 'student' then lower(trim("primary")) end as is_primary,
+    case
+        when class_role <> 'student' then lower(trim("primary"))
+        when class_type <> '{home}' then 'false'
+    end as is_primary,
     null as share,
     null as is_draw_eligible,
     line_number

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from ingest.contracts import load_contracts
 from ingest.readers.oneroster import RosterOptions, is_oneroster, read
 from ingest.readers.table import Table
 from tests.ingest.readers.oneroster_sets import Files, as_changes, sound_set, write_set
@@ -98,7 +99,8 @@ def test_only_homerooms_are_classes_unless_the_school_chooses_more(tmp_path: Pat
     both = RosterOptions(class_types=("homeroom", "scheduled"))
     feeds = read_feeds(tmp_path, sound_set(), options=both)
     assert [row["class_id"] for row in rows_of(feeds["classes"])] == ["c1", "c2", "c3"]
-    assert "c3" in {row["class_id"] for row in rows_of(feeds["memberships"])}
+    home = {row["class_id"]: row["is_primary"] for row in rows_of(feeds["memberships"])[2:]}
+    assert home == {"c1": "", "c2": "", "c3": "false"}
     assert "oneroster_class_type_left_out" not in rules_of(feeds["classes"])
 
 
@@ -262,6 +264,12 @@ def test_a_roster_zip_is_told_from_another_zip(tmp_path: Path) -> None:
     other = tmp_path / "d.zip"
     other.write_bytes(b"PK no zip")
     assert not is_oneroster(other)
+
+
+def test_every_table_has_the_columns_of_its_contract(tmp_path: Path) -> None:
+    contracts = load_contracts()
+    for feed, table in read_feeds(tmp_path, sound_set()).items():
+        assert table.header == (*contracts[feed].field_names, "line_number")
 
 
 def test_options_that_are_not_known_are_refused() -> None:
