@@ -1,0 +1,45 @@
+{# Ranges of figures whose way of being worked out is already chosen.
+
+   relation  CTE with: value, is_share, method (t, wilson, poisson, bounds or none), spread_sd,
+             spread_count, spread_df (for t), trials (for wilson), numerator, numerator_high,
+             denominator
+   Adds low, high at `ci_level` and low_one_sided, high_one_sided at `upper_level`.
+#}
+{% macro interval_bounds(relation) -%}
+    {%- set two_sided = threshold('ci_level') -%}
+    {%- set one_sided = '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)' -%}
+    select
+        *,
+        {{ bound('low', two_sided) }} as low,
+        {{ bound('high', two_sided) }} as high,
+        {{ bound('low', one_sided) }} as low_one_sided,
+        {{ bound('high', one_sided) }} as high_one_sided
+    from {{ relation }}
+{%- endmacro %}
+
+
+{% macro bound(side, level) -%}
+    {%- set sign = '-' if side == 'low' else '+' -%}
+    {%- set margin = t_margin('spread_sd', 'spread_count', 'spread_df', level) -%}
+    {%- set edge = 'greatest(0.0, ' if side == 'low' else 'least(1.0, ' -%}
+    case method
+        when 't' then
+            case
+                when is_share then {{ edge }}value {{ sign }} {{ margin }})
+                else value {{ sign }} {{ margin }}
+            end
+        when 'wilson' then
+            {% if side == 'low' -%}
+                {{ wilson_low('(value * trials)', 'trials', level) }}
+            {%- else -%}
+                {{ wilson_high('(value * trials)', 'trials', level) }}
+            {%- endif %}
+        when 'poisson' then
+            {% if side == 'low' -%}
+                {{ poisson_low('round(numerator)', level) }}
+            {%- else -%}
+                {{ poisson_high('round(numerator)', level) }}
+            {%- endif %} / denominator
+        when 'bounds' then {{ 'value' if side == 'low' else 'numerator_high / denominator' }}
+    end
+{%- endmacro %}

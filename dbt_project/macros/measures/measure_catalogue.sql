@@ -1,0 +1,52 @@
+{# What the YAML beside each measure model says, as rows.
+
+   `config.meta.measure` must have every key of `texts`; the others have the defaults below. A count
+   may be a number or the name of a threshold.
+#}
+{% macro measure_catalogue() %}
+    {%- set texts = ['title', 'question', 'numerator', 'denominator', 'unit', 'minimum_data',
+        'cannot_say', 'source', 'shape', 'interval_kind'] -%}
+    {%- set counts = ['usable_sessions', 'usable_units', 'solid_sessions', 'solid_units'] -%}
+    {%- set rows = [] -%}
+    {%- for model in var('measure_models') if execute -%}
+        {%- set node = graph.nodes.values() | selectattr('name', 'equalto', model) | first -%}
+        {%- set meta = node.config.meta.measure -%}
+        {%- set cells = ["'" ~ measure_name_of(model) ~ "'"] -%}
+        {%- for key in texts -%}
+            {%- if key not in meta -%}
+                {{ exceptions.raise_compiler_error(model ~ ": meta.measure." ~ key ~ " is missing") }}
+            {%- endif -%}
+            {%- do cells.append("'" ~ (meta[key] | replace("'", "''")) ~ "'") -%}
+        {%- endfor -%}
+        {%- set line = meta.get('criterion') -%}
+        {%- do cells.append('cast(' ~ (threshold(line) if line else 'null') ~ ' as double)') -%}
+        {%- do cells.append('true' if meta.get('is_by_routine', true) else 'false') -%}
+        {%- do cells.append('true' if meta.get('has_days', false) else 'false') -%}
+        {%- do cells.append("'" ~ (meta.get('levels', ['class', 'grade', 'school', 'tier'])
+            | join(';')) ~ "'") -%}
+        {%- for key in counts -%}
+            {%- set count = meta.get(key, 1) -%}
+            {%- do cells.append(
+                'cast(' ~ (threshold(count) if count is string else count) ~ ' as bigint)') -%}
+        {%- endfor -%}
+        {%- do rows.append('(' ~ cells | join(', ') ~ ')') -%}
+    {%- endfor -%}
+    select *
+    from (values
+        {{ rows | join(',\n        ') if rows else empty_catalogue_row() }}
+    ) as catalogue (
+        measure_name, {{ texts | join(', ') }}, criterion, is_by_routine, has_days, level_codes,
+        {{ counts | join(', ') }}
+    )
+{% endmacro %}
+
+
+{% macro measure_name_of(model) -%}
+    {{- model | replace('int_measure_', '') | replace('int_finished_', '') -}}
+{%- endmacro %}
+
+
+{# While dbt only reads the project there is no graph yet. #}
+{% macro empty_catalogue_row() -%}
+    ('', {% for _ in range(10) %}'', {% endfor %}null, false, false, '', 1, 1, 1, 1)
+{%- endmacro %}

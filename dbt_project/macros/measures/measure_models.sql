@@ -1,0 +1,55 @@
+{# Names of the measure models of one form, from the list that the build found in the folder.
+
+   int_measure_<name>   gives parts: one row a visit, lesson, slot or draw day; the roll-up does the rest
+   int_finished_<name>  gives finished rows for every level, for what cannot be added up
+#}
+{% macro measure_models(prefix) %}
+    {%- set found = [] -%}
+    {%- for name in var('measure_models') if name.startswith(prefix) -%}
+        {%- do found.append(name) -%}
+    {%- endfor -%}
+    {{- return(found) -}}
+{% endmacro %}
+
+
+{% macro part_columns() -%}
+    school_id,
+    class_id,
+    routine_id,
+    tier_code,
+    event_on,
+    is_substitute,
+    is_thin,
+    session_count,
+    unit_count,
+    numerator,
+    numerator_high,
+    denominator,
+    score
+{%- endmacro %}
+
+
+{% macro finished_columns() -%}
+    school_id,
+    level_code,
+    class_id,
+    grade_code,
+    tier_code,
+    routine_id,
+    term_id,
+    window_code,
+    week_first_on,
+    detail,
+    session_count,
+    day_count,
+    class_count,
+    thin_count,
+    unit_count,
+    numerator_count,
+    denominator_count,
+    value,
+    low,
+    high,
+    low_one_sided,
+    high_one_sided
+{%- endmacro %}

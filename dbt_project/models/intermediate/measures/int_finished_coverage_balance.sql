@@ -1,0 +1,121 @@
+with sessions as (
+    select * from {{ ref('int_observation_sessions') }}
+    where is_counted and setting is not null and started_at_local is not null
+),
+
+slots as (
+    select * from {{ ref('int_plan_slot_statuses') }}
+),
+
+routines as (
+    select * from {{ ref('int_routine_versions') }}
+    where is_newest
+),
+
+classes as (
+    select * from {{ ref('stg_roster__classes') }}
+),
+
+halves as (
+    select * from {{ ref('seed_day_halves') }}
+),
+
+windows as (
+    select * from {{ ref('int_class_windows') }}
+    where window_code in ('term', 'last_20')
+),
+
+level_classes as (
+    select * from {{ ref('int_level_classes') }}
+),
+
+-- Planned: lessons due by the setting of their routine, shared equally over the halves of the day
+-- in which the class is in school.
+planned as (
+    select
+        slots.class_id,
+        slots.due_on as event_on,
+        routines.setting,
+        halves.half_code,
+        1.0 / count(*) over (partition by slots.slot_id) as planned_weight,
+        0.0 as seen_weight,
+        cast(null as string) as visit_id
+    from slots
+    inner join routines on slots.routine_id = routines.routine_id
+    inner join classes on slots.class_id = classes.class_id
+    inner join halves on classes.session_pattern = halves.session_pattern
+),
+
+seen as (
+    select
+        class_id,
+        observed_on as event_on,
+        setting,
+        case when started_at_local < '12:00:00' then 'am' else 'pm' end as half_code,
+        0.0 as planned_weight,
+        1.0 / count(*) over (partition by visit_id) as seen_weight,
+        visit_id
+    from sessions
+),
+
+placed as (
+    select
+        level_classes.school_id,
+        level_classes.level_code,
+        level_classes.class_id,
+        level_classes.grade_code,
+        '*' as routine_id,
+        windows.term_id,
+        windows.window_code,
+        both_sides.*
+    from (
+        select * from planned
+        union all
+        select * from seen
+    ) as both_sides (
+        member_class_id, event_on, setting, half_code, planned_weight, seen_weight, visit_id
+    )
+    inner join windows
+        on
+            both_sides.member_class_id = windows.class_id
+            and both_sides.event_on between windows.first_on and windows.last_on
+    inner join level_classes on both_sides.member_class_id = level_classes.member_class_id
+),
+
+cells as (
+    select
+        {{ finished_keys() }},
+        setting,
+        half_code,
+        sum(planned_weight) as planned_weight,
+        sum(seen_weight) as seen_weight,
+        max(event_on) filter (where seen_weight > 0) as seen_on
+    from placed
+    group by {{ finished_keys() }}, setting, half_code
+),
+
+shares as (
+    select
+        *,
+        planned_weight / nullif(sum(planned_weight) over keys, 0.0) as planned_share,
+        seen_weight / nullif(sum(seen_weight) over keys, 0.0) as seen_share
+    from cells
+    window keys as (partition by {{ finished_keys() }})
+),
+
+final as (
+    select
+        {{ finished_row(
+            value='1.0 - 0.5 * sum(abs(seen_share - planned_share))',
+            numerator='count(*) filter (where seen_weight > 0)',
+            denominator='count(*) filter (where planned_weight > 0)',
+            sessions='cast(round(sum(seen_weight)) as bigint)',
+            days='count(distinct seen_on)',
+            units='sum(seen_weight)',
+            classes='1'
+        ) }}
+    from shares
+    group by {{ finished_keys() }}
+)
+
+select * from final

@@ -1,0 +1,43 @@
+with pupils as (
+    select * from {{ ref('int_turn_windows') }}
+),
+
+level_classes as (
+    select * from {{ ref('int_level_classes') }}
+),
+
+placed as (
+    select
+        level_classes.school_id,
+        level_classes.level_code,
+        level_classes.class_id,
+        level_classes.grade_code,
+        '*' as routine_id,
+        pupils.class_id as member_class_id,
+        pupils.term_id,
+        pupils.window_code,
+        pupils.draw_day_count,
+        pupils.present_draw_count,
+        pupils.offered_count,
+        pupils.longest_wait_days
+    from pupils
+    inner join level_classes on pupils.class_id = level_classes.member_class_id
+    where pupils.present_draw_count > 0
+),
+
+final as (
+    select
+        {{ finished_row(
+            value='avg(case when offered_count > 0 then 1.0 else 0.0 end)',
+            numerator='count(*) filter (where offered_count > 0)',
+            denominator='count(*)',
+            sessions='max(draw_day_count)',
+            days='max(draw_day_count)',
+            units='sum(offered_count)',
+            classes='count(distinct member_class_id)'
+        ) }}
+    from placed
+    group by {{ finished_keys() }}
+)
+
+select * from final

@@ -1,0 +1,5 @@
+with catalogue as (
+    {{ measure_catalogue() }}
+)
+
+select * from catalogue

@@ -1,0 +1,74 @@
+with draws as (
+    select * from {{ ref('int_draws') }}
+    where method = 'cycle' and cycle_number is not null and school_year_ends is not null
+),
+
+turn_days as (
+    select * from {{ ref('int_turn_days') }}
+    where is_eligible
+),
+
+class_pupils as (
+    select * from {{ ref('int_class_pupils') }}
+),
+
+cycles as (
+    select
+        school_id,
+        class_id,
+        school_year_ends,
+        cycle_number,
+        min(drawn_on) as first_on,
+        max(drawn_on) as last_on,
+        cycle_number < max(cycle_number) over (
+            partition by class_id, school_year_ends
+        ) as is_closed
+    from draws
+    group by school_id, class_id, school_year_ends, cycle_number
+),
+
+turns as (
+    select
+        class_id,
+        school_year_ends,
+        cycle_number,
+        pupil_id,
+        count(*) as turn_count
+    from draws
+    where is_offered and pupil_id is not null
+    group by class_id, school_year_ends, cycle_number, pupil_id
+),
+
+-- Who should have had a turn: there on a draw day of the cycle, and still in at its end.
+expected as (
+    select distinct
+        cycles.*,
+        turn_days.pupil_id
+    from cycles
+    inner join turn_days
+        on
+            cycles.class_id = turn_days.class_id
+            and turn_days.drawn_on between cycles.first_on and cycles.last_on
+    inner join class_pupils
+        on
+            turn_days.class_id = class_pupils.class_id
+            and turn_days.pupil_id = class_pupils.pupil_id
+            and class_pupils.begin_on <= cycles.last_on
+            and cycles.last_on < class_pupils.end_on
+            and class_pupils.is_draw_eligible
+),
+
+pupil_cycles as (
+    select
+        expected.*,
+        coalesce(turns.turn_count, 0) as turn_count
+    from expected
+    left join turns
+        on
+            expected.class_id = turns.class_id
+            and expected.school_year_ends = turns.school_year_ends
+            and expected.cycle_number = turns.cycle_number
+            and expected.pupil_id = turns.pupil_id
+)
+
+select * from pupil_cycles
