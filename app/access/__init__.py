@@ -9,6 +9,7 @@ from app.access.readers import Reader, parse_reader, reader_for
 from app.access.scopes import Scope, demo_readers, fetch, may_open_class, scope_for, shelf_of_class
 from app.access.snapshots import Snapshot, current_snapshot
 from app.access.surroundings import now, reader_setting, workspace_setting
+from app.access.visits import Visit, arrive, here
 
 __all__ = [
     "Broken",
@@ -17,9 +18,12 @@ __all__ = [
     "Refused",
     "Scope",
     "Snapshot",
+    "Visit",
+    "arrive",
     "current_snapshot",
     "demo_readers",
     "fetch",
+    "here",
     "may_open_class",
     "now",
     "parse_reader",

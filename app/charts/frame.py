@@ -24,9 +24,20 @@ def chart(
         "background": "transparent",
         "padding": padding or _PADDING,
         "autosize": {"type": "fit-x", "contains": "padding"},
-        "layer": layers,
+        "layer": _with_one_axis(layers),
         "config": _config(palette),
     }
+
+
+def _with_one_axis(layers: list[Spec]) -> list[Spec]:
+    """Where one layer asks for an axis, the others must not forbid it: they share it."""
+    for name in ("x", "y"):
+        channels = [part["encoding"][name] for part in layers if name in part["encoding"]]
+        if any(channel.get("axis") for channel in channels):
+            for channel in channels:
+                if channel.get("axis", "") is None:
+                    del channel["axis"]
+    return layers
 
 
 def layer(rows: list[Row], mark: Spec, **encoding: Spec) -> Spec:
@@ -36,7 +47,7 @@ def layer(rows: list[Row], mark: Spec, **encoding: Spec) -> Spec:
 
 def field(name: str, scale: Spec | None = None, axis: Spec | None = None) -> Spec:
     """A quantitative channel; no axis unless one is given."""
-    channel: Spec = {"field": name, "type": "quantitative", "axis": axis}
+    channel: Spec = {"field": name, "type": "quantitative", "axis": axis, "title": None}
     if scale is not None:
         channel["scale"] = scale
     return channel

@@ -18,7 +18,8 @@ def name_axis(names: list[str], palette: Palette, width: int | None = None) -> S
             "labelColor": palette.ink,
             "minExtent": width,
         }
-    return {"field": "name", "type": "nominal", "scale": {"domain": names}, "axis": axis}
+    kind = {"field": "name", "type": "nominal", "title": None}
+    return {**kind, "scale": {"domain": names}, "axis": axis}
 
 
 def end_numbers(rows: list[Row], names: list[str], scale: Spec, palette: Palette) -> Spec:

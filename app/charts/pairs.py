@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import pandas as pd
+
 from app.charts.frame import Row, Spec, chart, end, field, layer, note_of
 from app.charts.named_rows import end_numbers, name_axis
 from app.charts.palette import SCREEN, Palette
-from app.text.numbers import known, percent, points, whole_percent
-from app.text.readings import Reading
+from app.text.numbers import figure, known, percent, points, whole_percent
+from app.text.readings import ENOUGH, Reading, reading
 
 _ROW = 27
 _LABEL_WIDTH = 104
@@ -121,3 +123,16 @@ def _nows(rows: list[Row], names: list[str], scale: Spec, palette: Palette) -> l
         place = {"y": name_axis(names, palette), "x": field("value", scale)}
         found += [layer(some, mark, **place, tooltip=note_of("words"))] if some else []
     return found
+
+
+def pairs_of(frame: pd.DataFrame, name: str) -> list[Pair]:
+    """Pairs from rows of a measure table that carries the term before."""
+    return [
+        Pair(
+            str(row[name]),
+            reading(row),
+            figure(row.get("previous_value")),
+            str(row.get("previous_sufficiency")) in ENOUGH,
+        )
+        for row in frame.to_dict("records")
+    ]

@@ -17,7 +17,7 @@ import pandas as pd
 from app.charts import stave_marks as marks
 from app.charts.frame import Spec, chart
 from app.charts.palette import SCREEN, Palette
-from app.charts.stave_rows import Axis, axis_of, notes_of, rests_of
+from app.charts.stave_rows import axis_of, notes_of, rests_of
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,7 @@ class Stave:
     breaks: Sequence[tuple[date, date]] = ()
     term_ends: Sequence[date] = ()
     changes: Sequence[tuple[date, str]] = ()
+    headings: Sequence[tuple[date, str]] = ()
     height: int = 58
     has_labels: bool = True
     has_dates: bool = False
@@ -47,20 +48,16 @@ def stave(weeks: pd.DataFrame, look: Stave, last_on: date | None = None) -> Spec
         *marks.break_bands(axis, look.breaks, look.palette),
         *marks.class_band(axis, weeks, look.palette),
         marks.five_lines(axis, look),
+        *marks.headings(axis, look),
         *marks.our_line(axis, look.line, look.palette),
         *marks.double_bars(axis, look.term_ends, look.palette),
         *marks.rests(rests_of(axis, weeks), axis, look.palette),
         *(marks.stems(notes_of(axis, weeks), axis, look.palette) if look.has_stems else []),
         *marks.notes(notes_of(axis, weeks), axis, look.palette),
-        *marks.changes(axis, look.changes, look.palette),
+        *marks.changes(axis, look),
     ]
-    below = 16 if look.changes else 0
-    return chart(drawn, look.height + below, look.palette)
-
-
-def axis_for(weeks: pd.DataFrame, last_on: date | None = None) -> Axis:
-    """The axis a stave would have, for headings above it."""
-    return axis_of(weeks, last_on)
+    extra = (16 if look.changes else 0) + (20 if look.headings else 0)
+    return chart(drawn, look.height + extra, look.palette)
 
 
 def stave_words(title: str, weeks: pd.DataFrame, line: float | None = None) -> str:

@@ -19,14 +19,22 @@ if TYPE_CHECKING:
 
 LINES = (0, 25, 50, 75, 100)
 _MOST_DATES = 6
+# Days from which a stave is a whole year, whose notes are drawn smaller.
+_LONG = 150
 
 
 def _x(axis: Axis, name: str, labels: Spec | None = None) -> Spec:
     return field(name, {"domain": axis.domain, "nice": False, "zero": False}, labels)
 
 
-def _y(name: str, labels: Spec | None = None, lowest: float = 0) -> Spec:
-    return field(name, {"domain": [lowest, 100], "nice": False}, labels)
+def _y(name: str, labels: Spec | None = None, ends: tuple[float, float] = (0, 100)) -> Spec:
+    return field(name, {"domain": list(ends), "nice": False}, labels)
+
+
+def _ends(look: Stave) -> tuple[float, float]:
+    """The lines alone, with room under them for changes and over them for headings."""
+    share = 100 / look.height
+    return (-16 * share if look.changes else 0, 100 + (20 * share if look.headings else 0))
 
 
 def five_lines(axis: Axis, look: Stave) -> Spec:
@@ -35,8 +43,18 @@ def five_lines(axis: Axis, look: Stave) -> Spec:
     mark = {"type": "rule", "strokeWidth": 1, "color": look.palette.stave}
     upright = _share_axis() if look.has_labels else None
     along = date_axis(axis) if look.has_dates else None
-    lowest = -22.0 if look.changes else 0.0
-    return layer(rows, mark, x=_x(axis, "from", along), x2=end("to"), y=_y("y", upright, lowest))
+    along_y = _y("y", upright, _ends(look))
+    return layer(rows, mark, x=_x(axis, "from", along), x2=end("to"), y=along_y)
+
+
+def headings(axis: Axis, look: Stave) -> list[Spec]:
+    """Names over the lines: where each term begins."""
+    top = _ends(look)[1]
+    rows = [{"at": axis.place(day), "y": top, "label": label} for day, label in look.headings]
+    text = {"type": "text", "align": "left", "baseline": "top", "fontSize": 12.5, "fontWeight": 700}
+    place = {"x": _x(axis, "at"), "y": _y("y", None, _ends(look))}
+    mark = {**text, "fill": look.palette.ink}
+    return [layer(rows, mark, **place, text={"field": "label"})] if rows else []
 
 
 def break_bands(axis: Axis, breaks: Sequence[tuple[date, date]], palette: Palette) -> list[Spec]:
@@ -146,7 +164,7 @@ def stems(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
 def notes(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
     """Filled: enough to say something. Hollow: too few looks."""
     found = []
-    size = 80 if axis.domain[1] < 150 else 46
+    size = 80 if axis.domain[1] < _LONG else 42
     for is_enough in (False, True):
         some = [row for row in rows if row["is_enough"] is is_enough]
         mark = {
@@ -164,21 +182,23 @@ def notes(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
     return found
 
 
-def changes(axis: Axis, found: Sequence[tuple[date, str]], palette: Palette) -> list[Spec]:
+def changes(axis: Axis, look: Stave) -> list[Spec]:
     """Small labelled marks under the stave: what changed."""
+    ends = _ends(look)
     rows = [
-        {"at": axis.place(day), "y": -14, "label": label}
-        for day, label in found
+        {"at": axis.place(day), "y": ends[0] * 0.6, "label": label}
+        for day, label in look.changes
         if axis.first_on <= day <= axis.last_on
     ]
     if not rows:
         return []
     point = {"type": "point", "shape": "triangle-up", "filled": True, "size": 60, "opacity": 1}
-    text = {"type": "text", "align": "left", "dx": 8, "dy": 1, "fontSize": 11}
-    near = {"x": _x(axis, "at"), "y": _y("y", lowest=-22.0)}
+    text = {"type": "text", "align": "left", "dx": 8, "dy": 1, "fontSize": 11.5}
+    near = {"x": _x(axis, "at"), "y": _y("y", None, ends)}
+    colour = look.palette.change
     return [
-        layer(rows, {**point, "color": palette.change}, **near, tooltip=note_of("label")),
-        layer(rows, {**text, "fill": palette.change}, **near, text={"field": "label"}),
+        layer(rows, {**point, "color": colour}, **near, tooltip=note_of("label")),
+        layer(rows, {**text, "fill": colour}, **near, text={"field": "label"}),
     ]
 
 

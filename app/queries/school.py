@@ -103,3 +103,17 @@ def teaching(scope: Scope, school_id: str) -> pd.DataFrame:
         order by mart_routines.sort_order, week_first_on, lesson_kind
     """
     return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def health_total(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The counts of all feeds together: one row."""
+    query = """
+        select
+            coalesce(sum(received_count), 0) as received_count,
+            coalesce(sum(accepted_count), 0) as accepted_count,
+            coalesce(sum(held_count), 0) as held_count,
+        from mart_data_health
+        where school_id = ?
+    """
+    return fetch(scope, "school", query, [school_id])

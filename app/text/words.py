@@ -23,10 +23,7 @@ ROLE = {
     "steward": "Data steward",
     "teacher": "Teacher",
 }
-TIER = {"tier_1": "All pupils", "tier_2": "Groups", "tier_3": "Individual", "1": "All pupils"} | {
-    "2": "Groups",
-    "3": "Individual",
-}
+TIER = {"1": "All pupils", "2": "Groups", "3": "Individual"}
 LESSON_KIND = {
     "full": "first teaching",
     "booster": "booster",
@@ -41,18 +38,71 @@ SLOT = {
     "partly": "partly given",
     "cancelled": "cancelled",
     "not_logged": "not logged yet",
+    "not_due": "still to come",
 }
-REASON = {
-    "likely_below": "probably under our line",
-    "lasting": "it has lasted",
-    "shift": "it has shifted",
-    "after_break": "the first weeks after a break",
-    "not_yet_taught": "not taught yet",
-    "not_taught": "not taught yet",
-    "long_since_taught": "some time since it was last taught",
-    "due_soon": "planned for soon",
-    "due": "planned, and the time has come",
-    "data_dip": "it has held less well lately",
+TEACH_NEXT = {
+    "after_break": "School has just begun again: the first days after a break are the time for it.",
+    "data_dip": "It has held less well lately than in your own past.",
+    "not_yet_taught": "It is in the plan and has not been taught yet this term.",
+    "newcomer": "A child who is new to the class has not been taught it yet.",
+    "long_ago": "It is some time since it was last taught.",
+}
+PATTERN = {
+    "full_day": "full day",
+    "am": "mornings",
+    "pm": "afternoons",
+    "alternate": "alternate days",
+}
+PURPOSE = {"routine": "routine visit", "coaching": "with a coach", "agreement": "two observers"}
+TIME_OF_DAY = {"morning": "morning", "midday": "around midday", "afternoon": "afternoon"}
+TAUGHT_BY = {"teacher": "teacher", "co_teacher": "co-teacher", "substitute": "relief teacher"}
+SIDES = {
+    "dose": "taught",
+    "exposure": "reach",
+    "adherence": "steps",
+    "quality": "quality",
+    "responsiveness": "pupils",
+}
+GRADE = {
+    "IT": "Infants",
+    "PR": "Preschool",
+    "PK": "Pre-kindergarten",
+    "TK": "Transitional kindergarten",
+    "KG": "Kindergarten",
+    "PS": "Postsecondary",
+    "UG": "Ungraded",
+}
+CHECK = {
+    "never_drawn_in_cycle": "a round closed before everyone had been drawn",
+    "drawn_twice_in_cycle": "a child was drawn twice in one round",
+    "newcomer_not_added": "a newcomer’s card is not in the draw",
+    "leaver_still_drawn": "a child who has left is still being drawn",
+    "long_wait": "a wait is longer than full rounds would allow",
+}
+WITHHELD = {
+    "small_cell": "fewer people than may be shown",
+    "small_group": "too few classes to show",
+    "complementary": "so that another withheld number cannot be worked out",
+    "end_coarsened": "the few who remain could be counted",
+}
+FEED = {
+    "schools": "schools",
+    "classes": "classes",
+    "people": "people",
+    "memberships": "who is in which class",
+    "terms": "terms",
+    "school_days": "school days and closures",
+    "routines": "routines",
+    "routine_steps": "steps of the routines",
+    "teaching_plan": "teaching plan",
+    "routine_lessons": "lessons",
+    "participation_draws": "turns",
+    "observation_sessions": "visits",
+    "observation_rows": "what was seen on visits",
+    "coaching_events": "coaching",
+    "support_plans": "support plans",
+    "support_checks": "support sessions",
+    "family_practice": "practice at home",
 }
 
 
@@ -60,14 +110,6 @@ def spoken(code: object, words: dict[str, str] | None = None) -> str:
     """The words for a code; a code without words is shown as plain words itself."""
     text = "" if code is None else str(code)
     return (words or {}).get(text, text.replace("_", " "))
-
-
-def reasons(codes: object) -> str:
-    """A list of reason codes (`;` between them, or a sequence) as words with commas."""
-    if codes is None:
-        return ""
-    parts = codes.split(";") if isinstance(codes, str) else list(codes)  # type: ignore[call-overload]
-    return ", ".join(spoken(part.strip(), REASON) for part in parts if part and part.strip())
 
 
 def standing(got: Reading) -> str:
@@ -79,5 +121,19 @@ def standing(got: Reading) -> str:
 
 def withheld(got: Reading) -> str:
     """Why a number is not shown."""
-    reason = got.withheld_reason.replace("_", " ") or "fewer than 10 people"
-    return f"withheld: {reason}"
+    return f"withheld: {WITHHELD.get(got.withheld_reason, WITHHELD['small_cell'])}"
+
+
+def grade_list(codes: object) -> str:
+    """The grades of a class as people say them: `Grade 1`, `Grades 2 and 3`, `Kindergarten`."""
+    parts = [part.strip() for part in str(codes or "").split(";") if part.strip()]
+    names = [GRADE.get(part, part.lstrip("0") or part) for part in parts]
+    if not names:
+        return ""
+    if len(names) == 1:
+        return names[0] if parts[0] in GRADE else f"Grade {names[0]}"
+    plain = [name for part, name in zip(parts, names, strict=True) if part not in GRADE]
+    if len(plain) == len(names):
+        return f"Grades {', '.join(names[:-1])} and {names[-1]}"
+    worded = [n if p in GRADE else f"Grade {n}" for p, n in zip(parts, names, strict=True)]
+    return f"{', '.join(worded[:-1])} and {worded[-1]}"

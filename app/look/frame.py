@@ -1,0 +1,87 @@
+"""What stands around every page: the style, the header, the foot."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import streamlit as st
+
+from app.look.html import inline, paragraph
+from app.text import cautions
+
+if TYPE_CHECKING:
+    from streamlit.delta_generator import DeltaGenerator
+    from streamlit.navigation.page import StreamlitPage
+
+_HERE = Path(__file__).parent
+# Drawn by the style sheet: two notes on a stave.
+MARK = '<span class="ro-mark"><span></span><span></span></span>'
+
+
+@st.cache_resource(show_spinner=False)
+def settle_memory() -> bool:
+    """Put what was loaded at the start out of the collector's sight, once for each process."""
+    gc.collect()
+    gc.freeze()
+    return True
+
+
+def style() -> None:
+    """Our style sheet."""
+    st.html(_HERE / "roundelay.css")
+
+
+def header_places() -> tuple[DeltaGenerator, DeltaGenerator]:
+    """Two places in the header, to be filled later: the pages, and who is reading.
+
+    Who is reading decides which pages there are, so the second is filled first.
+    """
+    with st.container(key="head", horizontal=True, gap="small", vertical_alignment="center"):
+        st.html(f'<div class="ro-name">{MARK}<span>Roundelay</span></div>', width="content")
+        pages = st.container(key="nav", horizontal=True, gap="small", width="content")
+        who = st.container(key="who", width="content")
+    return pages, who
+
+
+def page_words(place: DeltaGenerator, pages: Sequence[StreamlitPage], current: str) -> None:
+    """The pages of this reader as words; the current one is marked."""
+    with place:
+        for number, page in enumerate(pages):
+            state = "on" if page.url_path == current else "off"
+            with st.container(key=f"nav-{state}-{number}", width="content"):
+                st.page_link(page, label=page.title)
+
+
+def who_reads(place: DeltaGenerator, who: str) -> None:
+    """Who is reading, as quiet words."""
+    place.html(f'<span class="ro-who">{inline(who)}</span>')
+
+
+def view_as(place: DeltaGenerator, readers: Mapping[str, str]) -> str:
+    """In a demo: the choice of whose pages to see, which says that it is a demo."""
+    return place.selectbox(
+        "View as (demo only)",
+        list(readers),
+        format_func=lambda key: f"Demo, view as: {readers[key]}",
+        key="view_as",
+        label_visibility="collapsed",
+        bind="query-params",
+        persist_state="session",
+    )
+
+
+def foot(build_line: str) -> None:
+    """The cautions and where the numbers come from, under every page."""
+    with st.container(key="foot"):
+        for text in (cautions.SHORT, cautions.LINE):
+            paragraph(text, "note")
+        with st.expander("More to keep in mind", key="cautions"):
+            for text in cautions.EVERY[2:]:
+                paragraph(text, "note")
+        with st.container(key="links-foot", horizontal=True, gap="medium"):
+            st.page_link("pages/numbers.py", label="What these numbers mean")
+            st.page_link("pages/who.py", label="Who can see what")
+        paragraph(build_line, "note")

@@ -1,0 +1,73 @@
+"""The screens for when there is nothing, too little, or something in the way: calm, with a step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import streamlit as st
+
+from app.look.html import paragraph
+
+# Drawn by the style sheet: five lines with three rests.
+_RESTS = '<div class="ro-rests"><span></span><span></span><span></span></div>'
+
+
+def state(title: str, text: str, steps: Iterable[str] = (), key: str = "state") -> None:
+    """A screen with a heading, what it means, and the commands that lead on."""
+    with st.container(key=f"state-{key}"):
+        st.html(_RESTS)
+        paragraph(title, "title", "h1")
+        paragraph(text, "text")
+        for step in steps:
+            paragraph(step, "command")
+
+
+def nothing_built() -> None:
+    """There is no build yet."""
+    state(
+        "Load your roster to begin",
+        "Nothing has been built in this workspace yet. Put your files into its inbox, then:",
+        ("roundelay load", "roundelay build", "roundelay open --as principal"),
+        "empty",
+    )
+
+
+def refused(message: str, who: str = "") -> None:
+    """This page is somebody else's."""
+    text = message if not who else f"{message} You are reading as {who}."
+    state("This page is not yours to open", text, key="refused")
+    st.page_link("pages/who.py", label="Who can see what")
+
+
+def broken(message: str) -> None:
+    """Something cannot be read: what happened, what is safe, whom to tell."""
+    state(
+        "This build cannot be shown",
+        f"{message} Everything that was received is safe: nothing here can change it. Tell the "
+        "person who looks after Roundelay in your school; going back to an earlier build, or "
+        "building again, usually helps.",
+        ("roundelay back", "roundelay build"),
+        "broken",
+    )
+
+
+def unforeseen() -> None:
+    """A mistake of ours: said plainly, without its insides."""
+    state(
+        "Something on this page went wrong",
+        "It is our mistake, not yours, and nothing was changed: this page only reads. Other pages "
+        "still work. Please tell the person who looks after Roundelay in your school what you "
+        "were looking at.",
+        key="unforeseen",
+    )
+
+
+def nothing_here(text: str) -> None:
+    """Inside a card: there is nothing to show, and why that is no cause for worry."""
+    st.html(_RESTS)
+    paragraph(text, "note")
+
+
+def stale(text: str) -> None:
+    """Above a page: the build is old."""
+    paragraph(text, "stale")

@@ -1,0 +1,69 @@
+"""The dashboard's front door: the style, who is reading, and that reader's pages."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+
+import streamlit as st
+
+from app import access
+from app.look import frame, states
+from app.navigation import PAGES, all_pages, pages_of
+from app.text.readers import reader_names, reader_words
+
+_HERE = Path(__file__).parent
+_LOG = logging.getLogger("roundelay")
+
+
+def main() -> None:
+    """Draw one run of the dashboard."""
+    # The icon must be ours and set before the pages are: otherwise one is fetched from outside.
+    st.set_page_config(
+        page_title="Roundelay",
+        page_icon=str(_HERE / "static" / "mark.png"),
+        layout="wide",
+        initial_sidebar_state="collapsed",
+    )
+    frame.settle_memory()
+    frame.style()
+    try:
+        _visit()
+    except access.NothingBuilt:
+        states.nothing_built()
+    except access.Broken as problem:
+        states.broken(str(problem))
+    except access.Refused as answer:
+        states.refused(str(answer))
+    except Exception:  # noqa: BLE001 - the outermost edge: no traceback reaches a reader
+        _LOG.exception("A page could not be drawn.")
+        states.unforeseen()
+
+
+def _visit() -> None:
+    snapshot = access.current_snapshot(access.workspace_setting())
+    pages_place, who_place = frame.header_places()
+    readers = access.demo_readers(snapshot)
+    chosen = None
+    if readers:
+        chosen = frame.view_as(who_place, reader_names([reader.key for reader in readers]))
+    visit = access.arrive(snapshot, chosen)
+    if not readers:
+        frame.who_reads(who_place, reader_words(visit.reader.key))
+    words = pages_of(visit.reader.role)
+    page = st.navigation(all_pages(visit.reader.role), position="hidden")
+    if readers and page.url_path and page.url_path not in {word.url_path for word in words}:
+        _leave_others_page(page.url_path, visit.reader.role)
+    frame.page_words(pages_place, words, page.url_path)
+    page.run()
+
+
+def _leave_others_page(path: str, role: str) -> None:
+    """In a demo, changing who reads leads to that reader's first page."""
+    before = st.session_state.get("read as")
+    st.session_state["read as"] = role
+    if before not in (None, role) and any(path == page.path for page in PAGES):
+        st.switch_page(pages_of(role)[0])
+
+
+main()

@@ -1,0 +1,80 @@
+"""Which pages there are, and whose. A page of another reader answers kindly, with no data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
+
+import streamlit as st
+
+from app.access import Refused
+from app.text.readers import owners
+
+if TYPE_CHECKING:
+    from streamlit.navigation.page import StreamlitPage
+
+
+@dataclass(frozen=True)
+class PageWord:
+    """A page: its word in the header, its address, its file and its readers (none = everybody)."""
+
+    word: str
+    path: str
+    roles: tuple[str, ...]
+
+
+PAGES = (
+    PageWord("Schoolwide", "schoolwide", ("principal", "support")),
+    PageWord("Meeting", "meeting", ("support",)),
+    PageWord("Classes", "classes", ("support",)),
+    PageWord("Visits", "visits", ("support",)),
+    PageWord("By routine", "routines", ("principal", "support")),
+    PageWord("By grade", "grades", ("principal",)),
+    PageWord("Calendar", "calendar", ("principal",)),
+    PageWord("Data health", "health", ("principal",)),
+    PageWord("My class", "my_class", ("teacher",)),
+    PageWord("Lessons", "my_lessons", ("teacher",)),
+    PageWord("Turns", "my_turns", ("teacher",)),
+    PageWord("Visits", "my_visits", ("teacher",)),
+    PageWord("What came in", "came_in", ("steward",)),
+    PageWord("Set aside", "set_aside", ("steward",)),
+    PageWord("Freshness", "freshness", ("steward",)),
+)
+COMMON = (
+    PageWord("What these numbers mean", "numbers", ()),
+    PageWord("Who can see what", "who", ()),
+)
+# The first word of each reader; the others follow in the order above.
+_FIRST = {"support": "meeting"}
+
+
+def pages_of(role: str) -> list[StreamlitPage]:
+    """The pages whose words stand in this reader's header."""
+    own = [page for page in PAGES if role in page.roles]
+    first = _FIRST.get(role, own[0].path)
+    ordered = sorted(own, key=lambda page: page.path != first)
+    return [
+        st.Page(f"pages/{page.path}.py", title=page.word, url_path=page.path, default=number == 0)
+        for number, page in enumerate(ordered)
+    ]
+
+
+def all_pages(role: str) -> list[StreamlitPage]:
+    """This reader's pages, those for everybody, and a kind answer for everybody else's."""
+    common = [
+        st.Page(f"pages/{page.path}.py", title=page.word, url_path=page.path, visibility="hidden")
+        for page in COMMON
+    ]
+    others = [
+        st.Page(
+            partial(_refuse, page.roles), title=page.word, url_path=page.path, visibility="hidden"
+        )
+        for page in PAGES
+        if role not in page.roles
+    ]
+    return [*pages_of(role), *common, *others]
+
+
+def _refuse(roles: tuple[str, ...]) -> None:
+    raise Refused(f"This page belongs to {owners(roles)}.")

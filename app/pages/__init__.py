@@ -1,0 +1,1 @@
+"""Pages read like a contents list: choose, fetch, show."""

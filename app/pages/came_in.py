@@ -1,0 +1,45 @@
+"""What came in: every file and what became of its rows."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import cards, evidence, states, words
+from app.pages.parts import around, choose
+from app.queries import school as ask
+from app.queries import steward
+from app.text import health
+
+
+def show() -> None:
+    """The ledger."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+    with heading:
+        words.title("What came in", "Every file received, and what became of its rows.")
+    total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
+    files, findings = steward.files(visit.scope), steward.findings(visit.scope)
+    with cards.card("files"):
+        words.lead(health.sentence(total))
+        words.note(health.balance(files))
+        if files.empty:
+            states.nothing_here("Put files into the inbox, then: roundelay load")
+        else:
+            table = health.files_table(files)
+            evidence.table(table, "Files received, the latest first")
+            evidence.take_away(table, "Download as CSV", "files")
+    if not findings.empty:
+        with cards.card("findings"):
+            words.card_title("What was found in them")
+            words.note("Each rule once for each file, with its first line and what to do about it.")
+            with st.expander("Show what was found", key="show-findings"):
+                table = health.findings_table(findings)
+                evidence.table(table, "What was found, by file and rule")
+                evidence.take_away(table, "Download as CSV", "findings")
+    around.bottom(visit)
+
+
+show()

@@ -1,0 +1,37 @@
+"""Classes by name; one class opened with its own staves."""
+
+from __future__ import annotations
+
+from app.access import here
+from app.look import cards, evidence, states, words
+from app.pages.parts import around, choose, one_class
+from app.queries import school as ask
+from app.queries import support
+from app.text.classes import class_table
+from app.text.headings import school_under
+
+
+def show() -> None:
+    """Every class by name, never by a score."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+        term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+    with heading:
+        words.title("Classes", school_under(school, None))
+    rows = support.classes(visit.scope, school["school_id"])
+    if rows.empty or term is None:
+        states.nothing_here("When classes and terms are loaded, the classes stand here by name.")
+    else:
+        chosen = choose.the_class(rows)
+        if chosen is not None:
+            one_class.opened(visit, school, term, chosen)
+        with cards.card("classes"):
+            words.card_title("All classes, by name")
+            words.note("Visits of the present term. A class with few visits is not doing badly.")
+            evidence.table(class_table(rows), "All classes, by name")
+    around.bottom(visit)
+
+
+show()

@@ -1,0 +1,35 @@
+"""By grade: each grade beside its own last term, and one grade's routines week by week."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import states, words
+from app.pages.parts import around, choose, one_grade
+from app.queries import school as ask
+from app.text.headings import school_heading, school_under
+
+
+def show() -> None:
+    """Every grade against its own past; one grade opened."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+        term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+    with heading:
+        words.title(school_heading("By grade", term), school_under(school, term))
+    if term is None:
+        states.nothing_here("The first term has not begun yet.")
+    else:
+        one_grade.every_routine(visit, school, term)
+        left, _ = st.columns([1, 3])
+        with left:
+            grade = choose.the_grade(ask.grades(visit.scope, school["school_id"]))
+        if grade is not None:
+            one_grade.opened(visit, school, term, grade)
+    around.bottom(visit)
+
+
+show()

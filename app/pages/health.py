@@ -1,0 +1,34 @@
+"""Data health: what came in, what waits, how fresh it is."""
+
+from __future__ import annotations
+
+from app.access import here
+from app.look import cards, evidence, states, words
+from app.pages.parts import around, choose
+from app.queries import school as ask
+from app.text import health
+from app.text.headings import school_under
+
+
+def show() -> None:
+    """What the numbers rest on, for a principal."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+    with heading:
+        words.title("Data health", school_under(school, None))
+    total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
+    rows = ask.health(visit.scope, school["school_id"])
+    with cards.card("health"):
+        words.lead(health.sentence(total))
+        words.note(health.balance(rows))
+        if rows.empty:
+            states.nothing_here("No file has been received yet.")
+        else:
+            evidence.table(health.feeds_table(rows), "What came in, by kind of data")
+            words.note(health.LATE_NOTE)
+    around.bottom(visit)
+
+
+show()

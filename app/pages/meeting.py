@@ -1,0 +1,44 @@
+"""Meeting: what we said we would do, what many share, offers to consider, too little to say."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import states, words
+from app.pages.parts import agenda, around, choose, offer
+from app.queries import school as ask
+from app.queries import support
+from app.text.agenda import meeting_under
+from app.text.headings import school_under
+
+
+def show() -> None:
+    """The support team's agenda."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+        term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+    if term is None:
+        with heading:
+            words.title("Meeting", school_under(school, None))
+        states.nothing_here("The first term has not begun yet. The agenda will stand here.")
+        around.bottom(visit)
+        return
+    offers = support.offers(visit.scope, school["school_id"], term["term_id"])
+    with heading:
+        words.title("Meeting", meeting_under(school, offers))
+    left, right = st.columns([1, 2.7])
+    with left:
+        agenda.what_we_said(visit, school, term)
+        agenda.matters(visit, school, term)
+        opened = agenda.offers_to_consider(visit, school, offers)
+        agenda.too_little(offers)
+        agenda.data_prompts(visit, school, term)
+    with right:
+        offer.evidence_of(visit, school, term, opened)
+    around.bottom(visit)
+
+
+show()

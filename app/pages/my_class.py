@@ -1,0 +1,33 @@
+"""My class: who waits for a turn, a good moment to teach again, did these happen, my own terms."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import words
+from app.pages.parts import around, my_room
+from app.queries import room
+from app.text.headings import class_under, week_of_term
+
+
+def show() -> None:
+    """The teacher's first page; only her own class is on her shelf."""
+    visit = here()
+    card = room.card(visit.scope).to_dict("records")[0]
+    heading, _ = around.top(visit)
+    with heading:
+        words.title(f"My class, {week_of_term(card).lower()}", class_under(card))
+    first, second, third = st.columns(3)
+    with first:
+        my_room.waiting(visit, card)
+    with second:
+        my_room.teach_again(visit)
+    with third:
+        my_room.did_these_happen(visit)
+    my_room.offers_of_help(visit)
+    my_room.own_terms(visit, card)
+    around.bottom(visit)
+
+
+show()

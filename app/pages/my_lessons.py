@@ -1,0 +1,57 @@
+"""Lessons: what was planned, what was given, what has no log yet."""
+
+from __future__ import annotations
+
+from app.access import here
+from app.charts.range_bar import range_bar, range_words
+from app.look import cards, evidence, states, words
+from app.pages.parts import around, choose
+from app.queries import measures, room
+from app.queries import school as ask
+from app.text import room_words, sentences
+from app.text.headings import class_under, dates_of
+from app.text.readings import pick
+
+
+def show() -> None:
+    """The lessons of one's own class."""
+    visit = here()
+    card = room.card(visit.scope).to_dict("records")[0]
+    heading, choices = around.top(visit)
+    with choices:
+        term = choose.the_term(ask.terms(visit.scope, card["school_id"]))
+    with heading:
+        words.title("Lessons", class_under(card))
+    if term is None:
+        states.nothing_here("The first term has not begun yet.")
+        around.bottom(visit)
+        return
+    numbers = measures.by_class(visit.scope, card["class_id"])
+    got = pick(numbers, measure_name="dose", routine_id="*", term_id=term["term_id"])
+    with cards.card("given"):
+        words.sentence(sentences.taught(got))
+        evidence.picture(range_bar(got), range_words("Lessons given", got), "given")
+        words.note(sentences.taught_basis(got))
+        words.note(f"{term['title']}, {dates_of(term)}.")
+    slots = room.plan(visit.scope)
+    slots = slots[slots["term_id"] == term["term_id"]]
+    due = slots[slots["status"] != "not_due"]
+    with cards.card("slots"):
+        words.card_title("Planned so far, and what became of it")
+        words.note(
+            room_words.unlogged_sentence(due[due["status"] == "not_logged"]).replace("*", "")
+        )
+        evidence.as_table(room_words.slots_table(due), "Planned lessons", "planned")
+    rows = room.lessons(visit.scope, term["term_id"])
+    with cards.card("lessons"):
+        words.card_title("Lessons logged, the latest first")
+        if rows.empty:
+            states.nothing_here("No lesson has been logged in this term yet.")
+        else:
+            table = room_words.lessons_table(rows)
+            evidence.table(table.head(30), "The latest lessons")
+            evidence.take_away(table, "Download every lesson as CSV", "lessons")
+    around.bottom(visit)
+
+
+show()

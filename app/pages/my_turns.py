@@ -1,0 +1,43 @@
+"""Turns: who has had one, who is waiting."""
+
+from __future__ import annotations
+
+from app.access import here
+from app.charts.range_bar import range_bar, range_words
+from app.look import cards, evidence, states, words
+from app.pages.parts import around
+from app.queries import measures, room
+from app.text import room_words
+from app.text.headings import class_under
+from app.text.readings import pick
+
+
+def show() -> None:
+    """The turns of one's own class, in the order of the queue."""
+    visit = here()
+    card = room.card(visit.scope).to_dict("records")[0]
+    heading, _ = around.top(visit)
+    with heading:
+        words.title("Turns", class_under(card))
+    rows = room.turns(visit.scope)
+    numbers = measures.by_class(visit.scope, card["class_id"])
+    got = pick(numbers, measure_name="turn_coverage", routine_id="*", term_id=card["term_id"])
+    with cards.card("turns"):
+        words.sentence(room_words.turns_sentence(rows))
+        if rows.empty:
+            states.nothing_here(
+                "When turns are drawn, the names stand here in the order of the queue."
+            )
+        else:
+            if got.is_known:
+                said = range_words("Children reached", got)
+                evidence.picture(range_bar(got), said, "coverage")
+            words.note(room_words.round_note(card))
+            words.note("In the order of the queue: the first is next. Every child may pass.")
+            table = room_words.turns_table(rows)
+            evidence.table(table, "Turns of each child, in the order of the queue")
+            evidence.take_away(table, "Download as CSV", "turns")
+    around.bottom(visit)
+
+
+show()

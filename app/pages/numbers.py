@@ -1,0 +1,46 @@
+"""What these numbers mean: each measure in words, the settings, how to read a stave."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import cards, evidence, html, states, words
+from app.pages.parts import around
+from app.queries import school as ask
+from app.text import catalogue
+
+
+def show() -> None:
+    """The catalogue; a measure named in the address stands open."""
+    visit = here()
+    heading, _ = around.top(visit)
+    with heading:
+        words.title(
+            "What these numbers mean", "Every measure: what is counted, of what, and its limits."
+        )
+    rows = ask.catalogue(visit.scope).to_dict("records")
+    wanted = st.query_params.get("measure")
+    with cards.card("reading"):
+        words.card_title("How to read a stave")
+        words.plain(catalogue.STAVE)
+        evidence.legend(*evidence.STAVE_KEY, "band", "change")
+        words.plain(catalogue.RANGE)
+    with cards.card("catalogue"):
+        words.card_title("The measures")
+        if not rows:
+            states.nothing_here("The measures are listed here after the first build.")
+        for row in rows:
+            opened = row["measure_name"] == wanted
+            with st.expander(row["title"], expanded=opened, key=f"m-{row['measure_name']}"):
+                html.facts(catalogue.facts(row))
+    settings = ask.settings(visit.scope)
+    if not settings.empty:
+        with cards.card("settings"):
+            words.card_title("Numbers that this school may choose")
+            words.note("Each with its default, and where the default comes from.")
+            evidence.as_table(catalogue.settings_table(settings), "Settings", "settings")
+    around.bottom(visit)
+
+
+show()

@@ -1,0 +1,30 @@
+"""What stands above and below the content of every page."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import streamlit as st
+
+from app import access
+from app.access import Visit
+from app.look import frame, states
+from app.text.dates import age_note, moment
+
+if TYPE_CHECKING:
+    from streamlit.delta_generator import DeltaGenerator
+
+
+def top(visit: Visit) -> tuple[DeltaGenerator, DeltaGenerator]:
+    """Places for the heading and, beside it, for the choices; above them a word if it is stale."""
+    note = age_note(visit.snapshot.built_at, access.now())
+    if note:
+        states.stale(f"{note} What came in since is not in these numbers yet.")
+    heading, choices = st.columns([4, 1], vertical_alignment="bottom")
+    return heading, choices
+
+
+def bottom(visit: Visit) -> None:
+    """The cautions, the way to the definitions, and the build."""
+    built = moment(visit.snapshot.built_at)
+    frame.foot(f"Build {visit.snapshot.build_id} · made {built} UTC")

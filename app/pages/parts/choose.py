@@ -1,0 +1,74 @@
+"""What a reader may choose on a page. Choices live in the address; junk there is ignored."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from typing import Any
+
+import pandas as pd
+import streamlit as st
+
+from app.access import Visit
+from app.queries import school as ask
+
+Row = Mapping[Hashable, Any]
+
+
+def the_school(visit: Visit) -> Row:
+    """The school to show: the only one, or the reader's choice among several."""
+    schools = ask.schools(visit.scope).to_dict("records")
+    names = {row["school_id"]: row["school_name"] for row in schools}
+    chosen = one("School", names, "school") if len(names) > 1 else next(iter(names))
+    return next(row for row in schools if row["school_id"] == chosen)
+
+
+def the_term(terms: pd.DataFrame) -> Row | None:
+    """The term to show: the present one unless another is chosen; None before the first."""
+    present = [row["term_id"] for row in terms.to_dict("records") if row["is_current"]]
+    latest = present or terms["term_id"].tail(1).to_list() or [None]
+    return _row_of(terms, "Term", "term_id", "title", "term", latest[0])
+
+
+def the_routine(routines: pd.DataFrame) -> Row | None:
+    """The routine to show: the first unless another is chosen; None when there is none."""
+    return _row_of(routines, "Routine", "routine_id", "name", "routine")
+
+
+def the_grade(grades: pd.DataFrame) -> Row | None:
+    """The grade to show."""
+    return _row_of(grades, "Grade", "grade_code", "name", "grade")
+
+
+def the_class(classes: pd.DataFrame) -> Row | None:
+    """The class to open, by name."""
+    return _row_of(classes, "Class", "class_id", "title", "class")
+
+
+def the_measure(catalogue: pd.DataFrame, offered: Sequence[str]) -> Row | None:
+    """The measure to show, among those that are drawn week by week."""
+    known = catalogue[catalogue["measure_name"].isin(list(offered))]
+    return _row_of(known, "What is measured", "measure_name", "title", "measure", offered[0])
+
+
+def _row_of(
+    frame: pd.DataFrame, label: str, column: str, name: str, key: str, first: str | None = None
+) -> Row | None:
+    rows = frame.to_dict("records")
+    if not rows:
+        return None
+    chosen = one(label, {row[column]: row[name] for row in rows}, key, first)
+    return next(row for row in rows if row[column] == chosen)
+
+
+def one(label: str, names: Mapping[str, str], key: str, first: str | None = None) -> str:
+    """One of several by name; the address carries it, and anything unknown there is dropped."""
+    keys = list(names)
+    return st.selectbox(
+        label,
+        keys,
+        index=keys.index(first) if first in keys else 0,
+        format_func=lambda key: names[key],
+        key=key,
+        bind="query-params",
+        persist_state="session",
+    )

@@ -1,0 +1,63 @@
+"""The evidence behind one offer, against the class's own past."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import Visit
+from app.charts.sides import sides, sides_words
+from app.charts.stave import stave, stave_words
+from app.charts.stave_looks import changes_of, look_of_term
+from app.look import cards, evidence, states, words
+from app.pages.parts.agenda import routine_names
+from app.pages.parts.choose import Row
+from app.queries import measures, support, weeks
+from app.queries import school as ask
+from app.text import agenda, fidelity, offers, tables
+from app.text.dates import as_date
+
+
+def evidence_of(visit: Visit, school: Row, term: Row, row: Row | None) -> None:
+    """What was seen, how sure we are, what might help; the teacher may always decline."""
+    with cards.card("evidence"):
+        if row is None:
+            states.nothing_here("When an offer is open, what was seen stands here.")
+            return
+        names = routine_names(visit, school)
+        routine = names.get(row["routine_id"], "the routine")
+        words.card_title(agenda.offer_name(row, names))
+        words.lead(offers.what_was_seen(row, routine))
+        _chart(visit, school, term, row, routine)
+        _three_words(visit, term, row)
+        words.note(offers.signs(row))
+
+
+def _chart(visit: Visit, school: Row, term: Row, row: Row, routine: str) -> None:
+    rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
+    rows = rows[(rows["routine_id"] == row["routine_id"]) & (rows["term_id"] == term["term_id"])]
+    marks = support.marks(visit.scope, row["class_id"])
+    changed = changes_of(marks, row["routine_id"], "marked_on", "label")
+    line, pauses = float(school["criterion"]), ask.breaks(visit.scope, school["school_id"])
+    look = look_of_term(line, pauses, term["last_on"], changed, has_dates=True, height=150)
+    spec = stave(rows, look, as_date(term["last_on"]))
+    evidence.picture(spec, stave_words(routine, rows, line), "offer")
+    evidence.legend(*evidence.STAVE_KEY, "band", *(["change"] if changed else []))
+    named = {row["routine_id"]: routine}
+    evidence.as_table(tables.weeks_table(rows, named), "Week by week", "offer")
+
+
+def _three_words(visit: Visit, term: Row, row: Row) -> None:
+    rows = measures.by_class(visit.scope, row["class_id"])
+    rows = rows[(rows["routine_id"] == row["routine_id"]) & (rows["term_id"] == term["term_id"])]
+    several, weakest = fidelity.sides_of(rows), fidelity.weakest_of(rows)
+    places = st.columns([1.2, 1, 1])
+    with places[0]:
+        words.question("Five sides of it")
+        evidence.picture(sides(several, weakest), sides_words(several, weakest), "offer-sides")
+    with places[1]:
+        words.question("How sure")
+        words.plain(offers.how_sure(row))
+    with places[2]:
+        words.question("What might help")
+        words.plain(offers.what_might_help(row))
+        words.note(offers.next_look(row))

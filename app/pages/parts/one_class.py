@@ -1,0 +1,62 @@
+"""One class: its own staves over the term, and its numbers beside its own last term."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import Visit
+from app.charts.pairs import pairs, pairs_of, pairs_words
+from app.charts.stave import Stave
+from app.charts.stave_looks import changes_of, look_of_term
+from app.look import cards, evidence, states, words
+from app.pages.parts import staves
+from app.pages.parts.choose import Row
+from app.queries import measures, support, weeks
+from app.queries import school as ask
+from app.text import tables
+from app.text.classes import class_note
+from app.text.routines import wording
+
+
+def opened(visit: Visit, school: Row, term: Row, row: Row) -> None:
+    """The class against its own past, with the middle half of the school as context."""
+    left, right = st.columns([1.65, 1])
+    with left:
+        _staves(visit, school, term, row)
+    with right:
+        _own_past(visit, school, term, row)
+
+
+def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
+    rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
+    marks = support.marks(visit.scope, row["class_id"])
+    pauses = ask.breaks(visit.scope, school["school_id"])
+
+    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
+        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
+        line = float(school["criterion"])
+        return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
+
+    with cards.card("class-staves"):
+        words.card_title(row["title"])
+        words.note(class_note(row))
+        routines = ask.routines(visit.scope, school["school_id"]).to_dict("records")
+        of_term = rows[rows["term_id"] == term["term_id"]]
+        staves.by_routine(of_term, routines, look, "class", wording, term["last_on"])
+
+
+def _own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:
+    rows = measures.by_class(visit.scope, row["class_id"])
+    rows = rows[(rows["term_id"] == term["term_id"]) & (rows["measure_name"] == "responsiveness")]
+    routines = ask.routines(visit.scope, school["school_id"])[["routine_id", "name", "sort_order"]]
+    named = routines.merge(rows, on="routine_id")
+    with cards.card("class-past"):
+        words.card_title("Beside its own last term")
+        if named.empty:
+            states.nothing_here("Nobody has looked yet in this term.")
+            return
+        found = pairs_of(named, "name")
+        said = pairs_words(f"{row['title']}, this term and last", found)
+        evidence.picture(pairs(found, float(school["criterion"])), said, "class-past")
+        evidence.legend("before", "now", "hollow", "line")
+        evidence.as_table(tables.pairs_table(named, "name", "Routine"), said, "class-past")

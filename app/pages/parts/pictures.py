@@ -1,0 +1,66 @@
+"""The pictures of the schoolwide page: staves, grades against their own past, tiers."""
+
+from __future__ import annotations
+
+from app.access import Visit
+from app.charts.bars import bars, bars_words
+from app.charts.pairs import pairs, pairs_of, pairs_words
+from app.charts.stave import Stave
+from app.charts.stave_looks import changes_of, look_of_term
+from app.look import cards, evidence, states, words
+from app.pages.parts import staves
+from app.pages.parts.choose import Row
+from app.queries import measures, weeks
+from app.queries import school as ask
+from app.text import tables, tiers
+from app.text.routines import caption
+
+
+def every_routine(visit: Visit, school: Row, term: Row) -> None:
+    """Every routine of the school, week by week of one term."""
+    scope, school_id = visit.scope, school["school_id"]
+    rows = weeks.by_school(scope, school_id, "responsiveness")
+    pauses = ask.breaks(scope, school_id)
+    reworded = ask.rewordings(scope, school_id)
+
+    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
+        changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
+        line = float(school["criterion"])
+        return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
+
+    with cards.card("every-routine"):
+        words.card_title("Every routine, week by week")
+        words.note(
+            "A note is one week’s visits with its range: how often children did as agreed, or in "
+            "an accepted other way, when someone looked."
+        )
+        routines = ask.routines(scope, school_id).to_dict("records")
+        of_term = rows[rows["term_id"] == term["term_id"]]
+        staves.by_routine(of_term, routines, look, "school", caption, term["last_on"])
+
+
+def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
+    """Each grade beside its own last term; support given in each tier."""
+    scope, school_id, term_id = visit.scope, school["school_id"], term["term_id"]
+    found = measures.by_grade(scope, school_id, term_id, "responsiveness")
+    found = found[found["routine_id"] == "*"]
+    with cards.card("grades"):
+        words.card_title("Grades")
+        words.note("How each grade stands to its own last term, not to the others.")
+        if found.empty:
+            states.nothing_here("No grade has been visited yet in this term.")
+        else:
+            rows = pairs_of(found, "grade_name")
+            said = pairs_words("Grades, this term and last", rows)
+            evidence.picture(pairs(rows, float(school["criterion"])), said, "grades")
+            evidence.legend("before", "now", "line")
+            evidence.as_table(tables.pairs_table(found, "grade_name", "Grade"), said, "grades")
+    school_rows = measures.by_school(scope, school_id, term_id)
+    given = tiers.given(school_rows, measures.by_tier(scope, school_id, term_id))
+    with cards.card("tiers"):
+        words.card_title("Three tiers")
+        words.note("Lessons and support sessions given, of those planned.")
+        said = bars_words("Given of those planned", given)
+        evidence.picture(bars(given), said, "tiers")
+        words.note(tiers.not_shown(given))
+        evidence.as_table(tables.named_table(given, "Tier"), said, "tiers")

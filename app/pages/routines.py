@@ -1,0 +1,42 @@
+"""By routine: its terms side by side, its weakest step, and when it was taught."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import states, words
+from app.pages.parts import around, choose, one_routine
+from app.queries import school as ask
+from app.text.headings import school_under
+from app.text.routines import wording
+
+
+def show() -> None:
+    """One routine of the school at a time."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+        routine = choose.the_routine(ask.routines(visit.scope, school["school_id"]))
+    terms = ask.terms(visit.scope, school["school_id"])
+    if routine is None or terms.empty:
+        with heading:
+            words.title("By routine", school_under(school, None))
+        states.nothing_here("No routine has been defined yet. Load the routines to see them here.")
+        around.bottom(visit)
+        return
+    with heading:
+        words.title(routine["name"], wording(routine))
+    measure = one_routine.measure_choice(visit)
+    one_routine.terms_side_by_side(visit, school, routine, terms, measure)
+    left, right = st.columns([1.2, 1])
+    with left:
+        one_routine.this_term(visit, school, routine, measure)
+    with right:
+        one_routine.weakest(visit, school, routine)
+    one_routine.taught(visit, school, routine)
+    around.bottom(visit)
+
+
+show()

@@ -1,0 +1,35 @@
+"""Schoolwide: is it being taught, does it hold, where would a hand be welcome."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app.access import here
+from app.look import states, words
+from app.pages.parts import around, choose, headlines, pictures
+from app.queries import school as ask
+from app.text.headings import school_heading, school_under
+
+
+def show() -> None:
+    """The principal's first page."""
+    visit = here()
+    heading, choices = around.top(visit)
+    with choices:
+        school = choose.the_school(visit)
+        term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+    with heading:
+        words.title(school_heading("Schoolwide", term), school_under(school, term))
+    if term is None:
+        states.nothing_here("The first term has not begun yet. Its numbers will stand here.")
+    else:
+        headlines.three_questions(visit, school, term)
+        left, right = st.columns([1.65, 1])
+        with left:
+            pictures.every_routine(visit, school, term)
+        with right:
+            pictures.grades_and_tiers(visit, school, term)
+    around.bottom(visit)
+
+
+show()

@@ -1,0 +1,73 @@
+"""The agenda of the meeting in short lines."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping
+
+import pandas as pd
+
+from app.text.numbers import counted, figure
+from app.text.words import CHECK, spoken
+
+Row = Mapping[Hashable, object]
+
+
+def meeting_under(school: Row, offers: pd.DataFrame) -> str:
+    """The school and how many offers are to be considered."""
+    count = int(((offers["state_code"] == "offer") & (offers["level_code"] == "class")).sum())
+    return f"{school['school_name']} · {counted(count, 'offer')} to consider, by date and by name"
+
+
+def offer_names(offers: pd.DataFrame, routines: Mapping[str, str]) -> dict[str, str]:
+    """The open class offers by their key: `Room 3 · voice to fit the task`."""
+    mine = offers[(offers["state_code"] == "offer") & (offers["level_code"] == "class")]
+    return {str(row["offer_id"]): offer_name(row, routines) for row in mine.to_dict("records")}
+
+
+def offer_name(row: Row, routines: Mapping[str, str]) -> str:
+    """`Room 3 · voice to fit the task`."""
+    routine = routines.get(str(row["routine_id"]), str(row["routine_id"]))
+    return f"{row['class_title']} · {routine[:1].lower()}{routine[1:]}"
+
+
+def thin_classes(offers: pd.DataFrame) -> tuple[str, list[str]]:
+    """Which classes need more looks before anything can be said, by name."""
+    thin = offers[(offers["why_not"] == "thin") & (offers["level_code"] == "class")]
+    count = int(thin["class_title"].nunique())
+    if not count:
+        return "Every class has been seen often enough to say something.", []
+    lines = [
+        f"{title}: {counted(len(part), 'routine')}"
+        for title, part in thin.groupby("class_title", sort=False)
+    ]
+    said = f"{counted(count, 'class', 'classes')} would need a look or two more before we can say."
+    return said, lines
+
+
+def others(offers: pd.DataFrame) -> str:
+    """How many lines are held or wait, so that nobody wonders where they went."""
+    held = int(offers["state_code"].isin(["held_grade", "held_school"]).sum())
+    waiting = int((offers["state_code"] == "waiting").sum())
+    said = []
+    if held:
+        said.append(f"{counted(held, 'line')} held for a grade or school matter")
+    if waiting:
+        said.append(f"{counted(waiting, 'line')} waiting until the team has hands free")
+    return f"{'; '.join(said)}." if said else ""
+
+
+def check_lines(checks: pd.DataFrame) -> list[str]:
+    """What a replay of the draws found: about the cards, never about a child."""
+    found = []
+    for row in checks.to_dict("records"):
+        count = figure(row["finding_count"])
+        said = f"{row['class_title']}: {spoken(row['check_name'], CHECK)}"
+        thing = str(row["counted_thing"])
+        times = "" if count is None else f" ({_counted_thing(count, thing)})"
+        found.append(f"{said}{times}")
+    return found
+
+
+def _counted_thing(count: float, thing: str) -> str:
+    one = {"cycles": "round", "draws": "draw", "children": "child"}.get(thing, thing)
+    return counted(count, one, "children" if one == "child" else "")

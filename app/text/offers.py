@@ -1,0 +1,114 @@
+"""The words of an offer of help: what was seen, how sure we are, what might help, and why not."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping
+
+from app.text.dates import day
+from app.text.numbers import counted, figure, missing, number, percent, percent_range, points
+
+SURE = {
+    "likely_below": "Probably under our line.",
+    "unclear": "Too close to our line to say.",
+    "likely_met": "Probably at our line.",
+    "met": "At our line.",
+    "too_little": "Too little to say.",
+}
+SIGNS = {
+    "below_line": "it is probably under our line",
+    "steps_too": "steps of it are left out as well",
+    "lasting": "the last 20 school days look the same",
+    "down_on_last_term": "it held better last term",
+}
+HELP = {
+    "teach_again": "Teach it once more in its real place, with a few short practices.",
+    "booster": "A booster for a week: five minutes, shown and practised, just before it is needed.",
+    "practise_step": "Practise the one step that is left out most often.",
+    "look_again": "Two or three more looks, at another hour of the day.",
+}
+WHY_NOT = {
+    "met": "at our line",
+    "unclear": "too close to our line to say",
+    "thin": "too few looks to say",
+    "one_sign": "one sign only: wait and look again",
+    "no_plan": "not in this term’s plan",
+    "held_grade": "held: it is a matter of the grade",
+    "held_school": "held: it is a matter of the school",
+    "capacity": "waiting: the team has its hands full",
+}
+OUTCOME = {
+    "moved": "**moved**",
+    "same": "**about the same**",
+    "early": "**too early to say**",
+}
+Row = Mapping[Hashable, object]
+
+
+def what_was_seen(row: Row, routine: str) -> str:
+    """The precise statement: who, routine, how often, how sure, compared with its own past."""
+    value = figure(row.get("value"))
+    if value is None:
+        return f"{routine}: nobody has looked yet this term."
+    ends = percent_range(figure(row.get("low")), figure(row.get("high")))
+    seen = f"**{number(figure(row.get('numerator_count')))} of "
+    seen += f"{number(figure(row.get('denominator_count')))}**"
+    said = f"In {routine.lower()}, children did as agreed, or in an accepted other way, in {seen} "
+    said += f"looks over {counted(figure(row.get('session_count')), 'visit')}: {percent(value)}"
+    said += f" ({ends})" if ends else ""
+    before = figure(row.get("previous_value"))
+    if before is not None and str(row.get("previous_sufficiency")) in ("usable", "solid"):
+        said += f", {points(before, value)} on the term before ({percent(before)})"
+    return said + "."
+
+
+def how_sure(row: Row) -> str:
+    """Visits, days and observers, and what follows."""
+    parts = [
+        counted(figure(row.get("session_count")), "visit"),
+        f"on {counted(figure(row.get('day_count')), 'day')}",
+    ]
+    if not missing(row.get("observer_count")):
+        parts.append(f"by {counted(figure(row.get('observer_count')), 'observer')}")
+    sure = SURE.get(str(row.get("sureness")), "")
+    return f"{', '.join(parts)}. {sure}".strip()
+
+
+def signs(row: Row) -> str:
+    """Why it is on the agenda at all."""
+    codes = "" if missing(row.get("reason_codes")) else str(row.get("reason_codes"))
+    words = [SIGNS.get(code, code.replace("_", " ")) for code in codes.split(";") if code]
+    if not words:
+        return ""
+    last = f" and {words[-1]}" if len(words) > 1 else words[-1]
+    return f"It is here because {', '.join(words[:-1])}{last}."
+
+
+def what_might_help(row: Row) -> str:
+    """One step, and that it may be declined."""
+    step = HELP.get(str(row.get("next_step_code")), "Ask the teacher what would help.")
+    return f"{step} The teacher may decline."
+
+
+def next_look(row: Row) -> str:
+    """When the team could look again."""
+    when = row.get("next_review_on")
+    return "" if missing(when) else f"Look again on {day(when)}."
+
+
+def why_not(row: Row) -> str:
+    """Why there is no offer."""
+    return WHY_NOT.get(str(row.get("why_not")), "")
+
+
+def cycle_line(row: Row, routine: str) -> str:
+    """What became of a coaching cycle, in one line."""
+    said = f"{row.get('class_title')}, {routine.lower()}: "
+    said += OUTCOME.get(str(row.get("outcome_code")), "under way")
+    before, after = figure(row.get("before_value")), figure(row.get("after_value"))
+    if str(row.get("outcome_code")) != "early" and before is not None and after is not None:
+        said += f", from {percent(before)} to {percent(after)}"
+        said += f" over {counted(figure(row.get('after_session_count')), 'visit')} since"
+    else:
+        visits = counted(figure(row.get("after_session_count")), "visit")
+        said += f", {visits} since the coaching began"
+    return said

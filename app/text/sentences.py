@@ -1,0 +1,110 @@
+"""The sentences that open a page: number in bold, what it is of, its range and what it rests on."""
+
+from __future__ import annotations
+
+from app.text.numbers import (
+    amount,
+    amount_range,
+    counted,
+    number,
+    percent,
+    percent_range,
+    points,
+    whole_percent,
+)
+from app.text.readings import Reading
+from app.text.words import standing, withheld
+
+TOO_FEW = "Too few looks yet to say something. Two or three more visits would help."
+
+
+def taught(got: Reading) -> str:
+    """Is it being taught? The share of planned lessons that were given."""
+    if got.is_withheld:
+        return f"Lessons given: {withheld(got)}."
+    if not got.is_known:
+        return "No lesson of the plan has fallen due yet."
+    return f"**{percent(got.value)}** of the lessons planned so far have been given."
+
+
+def taught_basis(got: Reading) -> str:
+    """The counts behind it, and both ends: missing logs as not given and as given."""
+    if not got.is_known:
+        return "The sentence appears when the first planned lesson is due."
+    said = f"{number(got.numerator)} of {number(got.denominator)}."
+    if got.high is not None and got.value is not None:
+        if whole_percent(got.high) > whole_percent(got.value):
+            said += f" If every missing log was a lesson given: {percent(got.high)}."
+        else:
+            said += " No log is missing."
+    return said
+
+
+def holds(got: Reading) -> str:
+    """Does it hold when someone looks?"""
+    if got.is_withheld:
+        return f"What visits saw: {withheld(got)}."
+    if not got.is_known:
+        return "Nobody has looked yet this term."
+    if not got.is_enough:
+        return f"A first glimpse: **{percent(got.value)}**, from too few looks to say."
+    return f"Routines were in place **{percent(got.value)}** of the time when someone looked."
+
+
+def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
+    """Range, visits, classes seen often enough, and the standing to our line."""
+    if not got.is_known:
+        return "A short visit to a few rooms is enough to begin."
+    parts = [
+        percent_range(got.low, got.high),
+        counted(got.session_count, "visit"),
+        f"{seen} of {counted(classes, 'class', 'classes')} seen at least 3 times"
+        if classes
+        else "",
+        standing(got),
+    ]
+    return " · ".join(part for part in parts if part)
+
+
+def offers(open_count: int, moved: int, cycles: int) -> str:
+    """Where would a hand be welcome?"""
+    first = (
+        "No offer of a hand is open"
+        if not open_count
+        else f"**{open_count}** offer{' is' if open_count == 1 else 's are'} open"
+    )
+    if not cycles:
+        return f"{first}."
+    return f"{first}; of {counted(cycles, 'class coached', 'classes coached')}, {moved} moved."
+
+
+def measured(got: Reading, unit: str) -> str:
+    """A value with its range in brackets, or why there is none."""
+    if got.is_withheld:
+        return withheld(got)
+    if not got.is_known:
+        return "nobody looked"
+    ends = amount_range(got.low, got.high, unit)
+    return f"{amount(got.value, unit)}{f' ({ends})' if ends else ''}"
+
+
+def against_past(now: Reading, before: float | None, enough_before: bool, when: str) -> str:
+    """How a class or a grade stands to its own past, in words."""
+    if not now.is_enough or now.value is None:
+        return TOO_FEW
+    if before is None or not enough_before:
+        return f"There is no earlier term to lay beside it ({when})."
+    change = points(before, now.value)
+    past = percent(before)
+    return f"{change[:1].upper() + change[1:]} on {when} ({past})."
+
+
+def basis(got: Reading, unit: str = "share") -> str:
+    """Counts, visits and standing of one number, for under a chart."""
+    if not got.is_known:
+        return standing(got)
+    counts = ""
+    if unit == "share" and got.denominator:
+        counts = f"{number(got.numerator)} of {number(got.denominator)}"
+    parts = [counts, counted(got.session_count, "visit"), standing(got)]
+    return " · ".join(part for part in parts if part)

@@ -1,0 +1,85 @@
+"""Tables for reading: the same numbers as the charts, in words and whole percents."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping
+
+import pandas as pd
+
+from app.text import dates, words
+from app.text.numbers import amount, amount_range, figure, missing, number
+from app.text.readings import Reading, reading
+
+Row = Mapping[Hashable, object]
+
+
+def measure_cells(got: Reading, unit: str = "share") -> dict[str, str]:
+    """The cells of one measured number."""
+    shown = got.is_known
+    return {
+        "Figure": amount(got.value, unit)
+        if shown
+        else words.standing(got)
+        if got.is_withheld
+        else "",
+        "Range": amount_range(got.low, got.high, unit) if shown else "",
+        "Counts": _counts(got, unit) if shown else "",
+        "Visits or days": number(got.session_count),
+        "How much is behind it": words.spoken(got.sufficiency, words.SUFFICIENCY),
+    }
+
+
+def weeks_table(weeks: pd.DataFrame, names: Mapping[str, str]) -> pd.DataFrame:
+    """Weeks of measured shares, with the routine by name."""
+    rows = [
+        {
+            "Routine": names.get(str(week["routine_id"]), str(week["routine_id"])),
+            "Week of": dates.short_day(week["week_first_on"]),
+            **measure_cells(reading(week)),
+        }
+        for week in weeks.to_dict("records")
+        if str(week["routine_id"]) in names
+    ]
+    return pd.DataFrame(rows)
+
+
+def named_table(
+    rows: Iterable[tuple[str, Reading]], name: str, unit: str = "share"
+) -> pd.DataFrame:
+    """Named measured numbers, in the order given."""
+    return pd.DataFrame([{name: label, **measure_cells(got, unit)} for label, got in rows])
+
+
+def pairs_table(frame: pd.DataFrame, name: str, label: str) -> pd.DataFrame:
+    """This term and the term before of each group."""
+    rows = []
+    for row in frame.to_dict("records"):
+        before = figure(row.get("previous_value"))
+        earlier = "" if before is None else amount(before, "share")
+        rows.append({label: row[name], **measure_cells(reading(row)), "Term before": earlier})
+    return pd.DataFrame(rows)
+
+
+def plain_table(frame: pd.DataFrame, columns: Mapping[str, str]) -> pd.DataFrame:
+    """Chosen columns under readable names; gaps empty, dates as people write them."""
+    shown = {label: [cell(value) for value in frame[name]] for name, label in columns.items()}
+    return pd.DataFrame(shown)
+
+
+def cell(value: object) -> str:
+    """One cell as words."""
+    if missing(value):
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, pd.Timestamp):
+        return dates.moment(value) if (value.hour or value.minute) else dates.weekday_day(value)
+    if isinstance(value, int | float):
+        return number(value) if float(value).is_integer() else f"{value:.1f}"
+    return str(value)
+
+
+def _counts(got: Reading, unit: str) -> str:
+    if unit != "share" or not got.denominator:
+        return ""
+    return f"{number(got.numerator)} of {number(got.denominator)}"
