@@ -1,10 +1,25 @@
-"""Which files a command means: those named, those in a named folder, or those in the inbox."""
+"""Which files a command means, and where they are kept once they are loaded.
 
-from collections.abc import Iterable
+Named files, those in a named folder, or those in the inbox. After loading, a copy of every file
+that was not refused stands in `received/`; a roster is kept without the columns that must not be
+stored. A refused file stays in the inbox until someone replaces it.
+"""
+
+import shutil
+from collections.abc import Callable, Iterable, Sequence
+from datetime import datetime
 from pathlib import Path
 
+from ingest import lock
 from ingest.errors import UsageProblem
+from ingest.load import FileReport, load_files
+from ingest.readers.oneroster import is_oneroster, stripped_copy
+from ingest.readers.oneroster_strip import CannotStrip
+from ingest.settings import Settings
+from ingest.steps import Progress, no_progress
 from ingest.workspace import Workspace
+
+Loader = Callable[[Sequence[Path], Workspace, Settings, datetime, Progress], list[FileReport]]
 
 # Files that programs leave behind while they have another one open, or that systems add.
 _PASSED_OVER = (".", "~", "Thumbs.db", "desktop.ini")
@@ -17,6 +32,65 @@ def files(workspace: Workspace, named: Iterable[Path]) -> list[Path]:
         return _inbox(workspace)
     found = [file for path in given for file in _named(path)]
     return sorted(dict.fromkeys(found), key=lambda path: path.name)
+
+
+def load(
+    paths: Sequence[Path],
+    workspace: Workspace,
+    settings: Settings,
+    now: datetime,
+    progress: Progress = no_progress,
+    loader: Loader = load_files,
+) -> list[FileReport]:
+    """Load files while no other command writes, then keep them in `received/`.
+
+    A file of the inbox leaves it once its copy is kept. `Busy` when another command is at work.
+    """
+    with lock.held(workspace, "loading files", now):
+        reports = loader(paths, workspace, settings, now, progress)
+        for path in paths:
+            if not _is_refused(path, reports):
+                _keep(path, workspace, settings, _hash_of(path, reports))
+    return reports
+
+
+def _of(path: Path, reports: Iterable[FileReport]) -> list[FileReport]:
+    inside = f"{path.name}/"
+    return [
+        one for one in reports if one.file_name == path.name or one.file_name.startswith(inside)
+    ]
+
+
+def _is_refused(path: Path, reports: Iterable[FileReport]) -> bool:
+    own = _of(path, reports)
+    return not own or any(one.status == "refused" for one in own)
+
+
+def _hash_of(path: Path, reports: Iterable[FileReport]) -> str:
+    return _of(path, reports)[0].file_hash.partition("/")[0]
+
+
+def _keep(path: Path, workspace: Workspace, settings: Settings, file_hash: str) -> None:
+    kept = workspace.received / f"{file_hash[:12]}-{path.name}"
+    if not kept.exists():
+        part = kept.with_name(f"{kept.name}.tmp")
+        if not _copy(path, part, settings):
+            return
+        part.replace(kept)
+    if path.parent.resolve() == workspace.inbox:
+        path.unlink()
+
+
+def _copy(path: Path, to: Path, settings: Settings) -> bool:
+    if not is_oneroster(path):
+        shutil.copyfile(path, to)
+        return True
+    try:
+        stripped_copy(path, to, equity_reports=settings.roster.equity_reports)
+    except CannotStrip:
+        to.unlink(missing_ok=True)
+        return False
+    return True
 
 
 def in_folder(folder: Path) -> list[Path]:

@@ -27,7 +27,6 @@ from ingest.workspace import Workspace
 
 ROOT = Path(__file__).resolve().parents[1]
 _READY_SECONDS = 60.0
-_STOP_SECONDS = 8.0
 # `runner.postScriptGC`: collecting garbage after each page cost seconds on two cores.
 _STREAMLIT = {
     "STREAMLIT_SERVER_HEADLESS": "true",
@@ -91,6 +90,8 @@ def free_port(address: str, wanted: int) -> int:
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
     for port in (wanted, 0):
         with socket.socket(family) as probe, suppress(OSError):
+            if os.name != "nt":  # there it would let two programs listen on one port
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             probe.bind((address, port))
             return int(probe.getsockname()[1])
     raise WorkspaceProblem(
@@ -138,13 +139,13 @@ def serve(dashboard: Dashboard, log: Path, when_ready: Callable[[str], None]) ->
             stop(child)
 
 
-def stop(child: subprocess.Popen[bytes]) -> None:
-    """End the child politely, then firmly; never leave it behind."""
+def stop(child: subprocess.Popen[bytes], polite_seconds: float = 8.0) -> None:
+    """End the child politely, after a while firmly; never leave it behind."""
     if child.poll() is not None:
         return
     child.terminate()
     try:
-        child.wait(timeout=_STOP_SECONDS)
+        child.wait(timeout=polite_seconds)
     except subprocess.TimeoutExpired:
         child.kill()
         child.wait()

@@ -4,16 +4,12 @@ Reads the ledger and the snapshots; changes nothing.
 """
 
 from collections.abc import Mapping
-from contextlib import closing
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-import duckdb
-
-from ingest import pointer, snapshot
-from ingest.errors import Busy, WorkspaceProblem
+from ingest import ledger, pointer, snapshot
 from ingest.settings import Settings
 from ingest.workspace import Workspace
 
@@ -153,32 +149,11 @@ def _is_plain(path: Path) -> bool:
 def _ledger(workspace: Workspace) -> tuple[tuple[FileLine, ...], tuple[Reason, ...], int]:
     if not workspace.landing.is_file():
         return (), (), 0
-    with closing(_connect(workspace.landing)) as connection:
+    with ledger.reading(workspace.landing) as connection:
         files = tuple(FileLine(*row) for row in connection.execute(_FILES).fetchall())
         reasons = tuple(Reason(*row) for row in connection.execute(_REASONS).fetchall())
         held = connection.execute(_HELD).fetchone()
     return files, reasons, int(held[0]) if held else 0
-
-
-def _connect(path: Path) -> duckdb.DuckDBPyConnection:
-    try:
-        connection = duckdb.connect(path, read_only=True)
-        connection.execute("set TimeZone = 'UTC'")
-    except duckdb.IOException as fault:
-        raise Busy(
-            "The files are being loaded just now.",
-            where=path.name,
-            rule="one command has the store open at a time",
-            remedy="wait until it has finished, then run this again",
-        ) from fault
-    except duckdb.Error as fault:
-        raise WorkspaceProblem(
-            "The landing store cannot be opened.",
-            where=str(path),
-            rule=str(fault).splitlines()[0],
-            remedy="put back the copy from your backup, or show this to whoever looks after it",
-        ) from fault
-    return connection
 
 
 def _freshness(files: tuple[FileLine, ...]) -> tuple[Freshness, ...]:

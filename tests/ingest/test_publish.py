@@ -24,7 +24,8 @@ NAMES = "select table_name from duckdb_tables() order by 1"
 # Names that some file system or other would refuse, confuse or follow.
 AWKWARD = (
     "a/b", "..", "../../up", "C:\\x", "con", "NUL.txt", "Room 3", "room 3", "ROOM 3", "é", "学校",
-    "a:b",     "tab\there", "line\nbreak", "q?*<>|\"'", "x" * 255, "x" * 254 + "y", ".", " ", "-", "_41", "A",
+    "a:b", "tab\there", "line\nbreak", "q?*<>|\"'", "x" * 255, "x" * 254 + "y", ".", " ", "-",
+    "_41", "A",
 )  # fmt: skip
 
 
