@@ -21,15 +21,15 @@
 
 
 {% macro wilson_limit(successes, trials, level, sign) -%}
+    {%- set share = '(' ~ successes ~ ' * 1.0 / ' ~ trials ~ ')' -%}
     {%- set body -%}
-        (w_x / w_n + w_z * w_z / (2.0 * w_n)
+        ({{ share }} + w_z * w_z / (2.0 * {{ trials }})
         {{ sign }} w_z * sqrt(
-            greatest(0.0, w_x / w_n * (1.0 - w_x / w_n)) / w_n + w_z * w_z / (4.0 * w_n * w_n)
-        )) / (1.0 + w_z * w_z / w_n)
+            greatest(0.0, {{ share }} * (1.0 - {{ share }})) / {{ trials }}
+            + w_z * w_z / (4.0 * {{ trials }} * {{ trials }})
+        )) / (1.0 + w_z * w_z / {{ trials }})
     {%- endset -%}
-    {{ let_in('w_z', normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0'),
-        let_in('w_x', 'cast(' ~ successes ~ ' as double)',
-        let_in('w_n', 'cast(' ~ trials ~ ' as double)', body))) }}
+    {{ let_in('w_z', normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0'), body) }}
 {%- endmacro %}
 
 
