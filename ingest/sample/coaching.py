@@ -48,7 +48,8 @@ def make_cycles(world: World, cast: Cast) -> tuple[Cycle, ...]:
     others = [
         int(room)
         for room in rng.permutation(len(world.rooms))
-        if int(room) not in cast.taken() and world.rooms[room].session_pattern == "full_day"
+        if int(room) not in cast.judged_by_visits()
+        and world.rooms[room].session_pattern == "full_day"
     ]
     cycles = [
         _cycle(world, cast, room, COACHED_ROUTINE, world.calendar.index_of(COACHED_FIRST_ON), rng)

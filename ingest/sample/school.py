@@ -81,12 +81,12 @@ def generate(
     """Write one invented school to `folder` (made if it is not there) and say what is in it.
 
     Same arguments, same bytes. Most feeds are one CSV file; draws are a zip of one CSV file a
-    month, practice at home is a workbook. The subfolder `other_forms` says some of it again in
-    another form and is not meant to be loaded beside the rest.
+    month, practice at home is a workbook; a feed without rows is not written. The subfolder
+    `other_forms` says some of it again in another form and is not meant to be loaded as well.
     """
     school = make_school(seed, size, situations)
     folder.mkdir(parents=True, exist_ok=True)
-    files = tuple(_write(folder, feed, rows) for feed, rows in school.records.items())
+    files = tuple(_write(folder, feed, rows) for feed, rows in school.records.items() if rows)
     return SampleManifest(
         folder=folder,
         seed=seed,

@@ -43,22 +43,15 @@ class Cast:
         pairs = (self.lost_card, self.newcomer_never_added)
         return frozenset(pair[1] for pair in pairs if pair)
 
-    def taken(self) -> set[int]:
-        """Rooms that already play a part."""
+    def judged_by_visits(self) -> set[int]:
+        """Rooms whose part shows in the visits, so that no coaching may blur it."""
         singles = (
-            self.silent_logger,
-            self.friday_back_filler,
             self.low_voice_match,
             self.thin_class,
             self.coached_improved,
             self.coached_unmoved,
         )
-        pairs = (self.lost_card, self.newcomer_never_added)
-        return {
-            *(room for room in singles if room is not None),
-            *(pair[0] for pair in pairs if pair),
-            *self.dip_rooms,
-        }
+        return {*(room for room in singles if room is not None), *self.dip_rooms}
 
 
 def cast_situations(
