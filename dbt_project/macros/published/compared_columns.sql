@@ -17,6 +17,7 @@
         when
             not ({{ hidden }})
             and not ({{ changed }})
+            and {{ of }}is_comparable
             and {{ of }}sufficiency in ('usable', 'solid')
             and {{ of }}previous_sufficiency in ('usable', 'solid')
             then round(cast({{ of }}value - {{ of }}previous_value as double), 9)

@@ -6,6 +6,10 @@ terms as (
     select * from {{ ref('dim_terms') }}
 ),
 
+catalogue as (
+    select * from {{ ref('dim_measures') }}
+),
+
 class_grades as (
     select * from {{ ref('dim_class_grades') }}
 ),
@@ -97,6 +101,8 @@ compared as (
         measures.low,
         measures.high,
         measures.high_one_sided,
+        -- A count grows with the days of its term: two terms of it are not compared.
+        coalesce(catalogue.unit != 'count', false) as is_comparable,
         terms_before.previous_term_id,
         coalesce(previous.sufficiency, 'none') as previous_sufficiency,
         previous.reason as previous_reason,
@@ -104,6 +110,7 @@ compared as (
         previous.low as previous_low,
         previous.high as previous_high
     from measures
+    left join catalogue on measures.measure_name = catalogue.measure_name
     left join terms_before
         on
             measures.school_id = terms_before.school_id

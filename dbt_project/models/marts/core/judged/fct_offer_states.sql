@@ -10,6 +10,11 @@ class_grades as (
     select * from {{ ref('dim_class_grades') }}
 ),
 
+school_days as (
+    select * from {{ ref('dim_school_days') }}
+    where is_in_session
+),
+
 held_by_grade as (
     select distinct
         class_grades.class_id,
@@ -30,7 +35,8 @@ held_by_school as (
     where level_code = 'school'
 ),
 
-dated as (
+-- Not before a review has passed since the newest visit, and never today or in the past.
+earliest as (
     select
         signs.*,
         held_by_school.routine_id is not null as is_school_matter,
@@ -45,7 +51,7 @@ dated as (
                 ),
                 cast({{ as_of_on() }} + interval 1 day as date)
             ) as date
-        ) as next_review_on
+        ) as earliest_on
     from signs
     left join held_by_school
         on
@@ -55,6 +61,30 @@ dated as (
         on
             signs.class_id = held_by_grade.class_id
             and signs.routine_id = held_by_grade.routine_id
+),
+
+next_days as (
+    select
+        earliest.class_id,
+        earliest.routine_id,
+        min(school_days.day_on) as next_review_on
+    from earliest
+    inner join school_days
+        on
+            earliest.class_id = school_days.class_id
+            and earliest.earliest_on <= school_days.day_on
+    group by earliest.class_id, earliest.routine_id
+),
+
+dated as (
+    select
+        earliest.*,
+        next_days.next_review_on
+    from earliest
+    left join next_days
+        on
+            earliest.class_id = next_days.class_id
+            and earliest.routine_id = next_days.routine_id
 ),
 
 reasoned as (
@@ -79,7 +109,7 @@ placed as (
         *,
         row_number() over (
             partition by school_id, why_not is null
-            order by next_review_on, class_title, routine_id
+            order by next_review_on nulls last, class_title, routine_id
         ) as place
     from reasoned
 ),

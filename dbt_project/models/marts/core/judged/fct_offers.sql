@@ -23,6 +23,11 @@ visits as (
     where is_counted
 ),
 
+school_days as (
+    select * from {{ ref('dim_school_days') }}
+    where is_in_session and day_on > {{ as_of_on() }}
+),
+
 lessons as (
     select * from {{ ref('fct_lessons') }}
     where
@@ -38,6 +43,14 @@ fidelity as (
         level_code = 'class'
         and window_code = 'term'
         and measure_name = 'fidelity'
+),
+
+next_days as (
+    select
+        school_id,
+        min(day_on) as next_review_on
+    from school_days
+    group by school_id
 ),
 
 observers as (
@@ -146,10 +159,11 @@ matter_lines as (
         coalesce(measures.status, 'too_little') as sureness,
         'teach_again' as next_step_code,
         true as shows_it,
-        cast({{ as_of_on() }} + interval 1 day as date) as next_review_on,
+        next_days.next_review_on,
         matters.shown_class_count,
         matters.class_count
     from matters
+    left join next_days on matters.school_id = next_days.school_id
     left join measures
         on
             matters.school_id = measures.school_id

@@ -146,43 +146,57 @@ leavers as (
     group by class_id, term_id
 ),
 
--- Reshuffled full cycles let a child wait 2N - 1 draws at the most; at this class's pace that is
--- so many draw days.
+-- Reshuffled full cycles let a child wait 2N - 1 draws at the most; at the class's slow pace (one
+-- draw day in ten is slower) that is so many draw days.
+day_counts as (
+    select
+        class_id,
+        term_id,
+        drawn_on,
+        count(*) as draw_count,
+        avg(eligible_pupil_count) as eligible_count
+    from draws
+    where is_offered
+    group by class_id, term_id, drawn_on
+),
+
 paces as (
     select
         class_id,
         term_id,
-        count(*) / cast(count(distinct drawn_on) as double) as draws_a_day,
-        avg(eligible_pupil_count) as eligible_mean,
-        max(drawn_on) as last_drawn_on
-    from draws
-    where is_offered
+        percentile_cont(0.1) within group (order by draw_count) as draws_a_day,
+        avg(eligible_count) as eligible_mean
+    from day_counts
     group by class_id, term_id
+),
+
+limits as (
+    select
+        class_id,
+        term_id,
+        cast(ceil((2 * eligible_mean - 1) / draws_a_day) as bigint) as limit_days
+    from paces
 ),
 
 waits as (
     select
-        paces.class_id,
-        paces.term_id,
+        limits.class_id,
+        limits.term_id,
         'long_wait' as check_name,
         'children' as counted_thing,
-        count(*) filter (
-            where
-            turns.longest_wait_days
-            > ceil((2 * paces.eligible_mean - 1) / paces.draws_a_day)
-        ) as finding_count,
+        count(*) filter (where turns.longest_wait_days > limits.limit_days) as finding_count,
         count(*) as checked_count,
-        cast(max(ceil((2 * paces.eligible_mean - 1) / paces.draws_a_day)) as bigint) as limit_days,
+        max(limits.limit_days) as limit_days,
         cast(null as date) as first_found_on,
         cast(null as date) as last_found_on
-    from paces
+    from limits
     inner join turns
         on
-            paces.class_id = turns.class_id
-            and paces.term_id = turns.term_id
+            limits.class_id = turns.class_id
+            and limits.term_id = turns.term_id
             and turns.is_draw_eligible
             and turns.is_member
-    group by paces.class_id, paces.term_id
+    group by limits.class_id, limits.term_id
 ),
 
 together as (
