@@ -87,8 +87,8 @@ def built(console: Console, result: Built, seconds: float) -> None:
 
 def state(console: Console, told: State) -> None:
     """The whole state of a workspace."""
-    title = f"{told.school_name}{' (invented)' if told.is_demo else ''}"
-    console.print(f"{title}\nWorkspace: {told.workspace}")
+    title = f"{told.school_name}{' - a demo' if told.is_demo else ''}"
+    console.print(f"{title}\nWorkspace: {told.workspace}", soft_wrap=True)
     _state_build(console, told)
     if not told.files:
         console.print("\nNothing has been loaded yet. Next: roundelay load <your files>")

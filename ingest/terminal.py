@@ -15,7 +15,7 @@ from ingest import clock
 from ingest.errors import ExitCode, Problem
 from ingest.workspace import Workspace
 
-_PIPED_WIDTH = 120
+_PIPED_WIDTH = 200
 
 
 @dataclass(frozen=True)
