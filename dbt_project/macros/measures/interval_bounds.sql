@@ -10,23 +10,35 @@
     {%- set one_sided = '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)' -%}
     select
         *,
-        {{ bound('low', two_sided) }} as low,
-        {{ bound('high', two_sided) }} as high,
-        {{ bound('low', one_sided) }} as low_one_sided,
-        {{ bound('high', one_sided) }} as high_one_sided
-    from {{ relation }}
+        {{ bound('low', two_sided, 'margin') }} as low,
+        {{ bound('high', two_sided, 'margin') }} as high,
+        {{ bound('low', one_sided, 'margin_one_sided') }} as low_one_sided,
+        {{ bound('high', one_sided, 'margin_one_sided') }} as high_one_sided
+    from (
+        select
+            *,
+            case when method = 't' then
+                {{ t_margin('spread_sd', 'spread_count', 'spread_df', two_sided) }}
+            end as margin,
+            case when method = 't' then
+                {{ t_margin('spread_sd', 'spread_count', 'spread_df', one_sided) }}
+            end as margin_one_sided
+        from {{ relation }}
+    ) as with_margins
 {%- endmacro %}
 
 
-{% macro bound(side, level) -%}
+{% macro bound(side, level, margin) -%}
     {%- set sign = '-' if side == 'low' else '+' -%}
-    {%- set margin = t_margin('spread_sd', 'spread_count', 'spread_df', level) -%}
     {%- set edge = 'greatest(0.0, ' if side == 'low' else 'least(1.0, ' -%}
+    {%- set floor = 'greatest(0.0, ' if side == 'low' else '(' -%}
     case method
         when 't' then
             case
+                when margin is null then null
                 when is_share then {{ edge }}value {{ sign }} {{ margin }})
-                else value {{ sign }} {{ margin }}
+                when is_signed then value {{ sign }} {{ margin }}
+                else {{ floor }}value {{ sign }} {{ margin }})
             end
         when 'wilson' then
             {% if side == 'low' -%}

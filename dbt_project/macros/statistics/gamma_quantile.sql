@@ -6,6 +6,7 @@
    to 0.9995. From 1 to 20 six Newton steps on the finite Poisson sum, relative error below 1e-9.
 #}
 {% macro gamma_quantile(p, shape) -%}
+    {%- set p = '(' ~ p ~ ')' -%}
     {%- set body -%}
         case
             when g_a < 1.0 then null

@@ -6,6 +6,7 @@
    Both may be expressions; they are repeated, so keep them short.
 #}
 {% macro t_quantile(p, df) -%}
+    {%- set p = '(' ~ p ~ ')' -%}
     {%- set tails = '(2.0 * (1.0 - ' ~ p ~ '))' -%}
     case
         when {{ df }} < 1 then null
@@ -18,7 +19,7 @@
 
 {# Hill's two expansions; letters as in the paper, x is the (negative) normal quantile. #}
 {% macro t_quantile_hill(p, tails, df) -%}
-    {%- set n = '(1.0 * ' ~ df ~ ')' -%}
+    {%- set n = 'cast(' ~ df ~ ' as double)' -%}
     {%- set a = '(1.0 / (' ~ n ~ ' - 0.5))' -%}
     {%- set b = '(48.0 * (' ~ n ~ ' - 0.5) * (' ~ n ~ ' - 0.5))' -%}
     {%- set c = '(((20700.0 * ' ~ a ~ ' / ' ~ b ~ ' - 98.0) * ' ~ a ~ ' - 16.0) * ' ~ a

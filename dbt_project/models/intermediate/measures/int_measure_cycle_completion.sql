@@ -3,7 +3,7 @@ with pupil_cycles as (
     where is_closed
 ),
 
--- A closed cycle is complete when everyone who was there had a turn.
+-- A closed cycle is complete when every card that should have come up did.
 cycles as (
     select
         school_id,
@@ -11,7 +11,7 @@ cycles as (
         school_year_ends,
         cycle_number,
         max(last_on) as last_on,
-        min(case when turn_count > 0 then 1 else 0 end) as is_complete,
+        min(case when drawn_count > 0 then 1 else 0 end) as is_complete,
         count(*) as pupil_count
     from pupil_cycles
     group by school_id, class_id, school_year_ends, cycle_number

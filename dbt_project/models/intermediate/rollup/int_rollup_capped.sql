@@ -11,7 +11,8 @@ described as (
         cells.*,
         catalogue.shape,
         catalogue.interval_kind,
-        catalogue.unit = 'share' as is_share
+        catalogue.unit = 'share' as is_share,
+        catalogue.unit = 'level' as is_signed
     from cells
     inner join catalogue on cells.measure_name = catalogue.measure_name
 ),

@@ -27,19 +27,23 @@ cycles as (
     group by school_id, class_id, school_year_ends, cycle_number
 ),
 
+-- A card drawn while the child was away has been drawn; it gives no turn.
 turns as (
     select
         class_id,
         school_year_ends,
         cycle_number,
         pupil_id,
-        count(*) as turn_count
+        count(*) filter (where is_offered) as turn_count,
+        count(*) filter (
+            where is_offered or outcome in ('absent', 'unavailable')
+        ) as drawn_count
     from draws
-    where is_offered and pupil_id is not null
+    where pupil_id is not null
     group by class_id, school_year_ends, cycle_number, pupil_id
 ),
 
--- Who should have had a turn: there on a draw day of the cycle, and still in at its end.
+-- Whose card should have come up: there on a draw day of the cycle, and still in at its end.
 expected as (
     select distinct
         cycles.*,
@@ -61,7 +65,8 @@ expected as (
 pupil_cycles as (
     select
         expected.*,
-        coalesce(turns.turn_count, 0) as turn_count
+        coalesce(turns.turn_count, 0) as turn_count,
+        coalesce(turns.drawn_count, 0) as drawn_count
     from expected
     left join turns
         on
