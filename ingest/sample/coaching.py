@@ -14,6 +14,8 @@ from ingest.sample.world import World
 
 _VISITS, _SPACING = 14, 3
 _OPTIONS = range(5, 10)  # visits before the start: at least five on each side
+# not arrival: one coach cannot stand at two doors at the one time of day at which it happens
+_COACHED = tuple(one for one in TIER_ONE if one != "arrival")
 _FADE_FROM = 11  # the last visits, when help fades out
 
 
@@ -55,10 +57,11 @@ def make_cycles(world: World, cast: Cast) -> tuple[Cycle, ...]:
         _cycle(world, cast, room, COACHED_ROUTINE, world.calendar.index_of(COACHED_FIRST_ON), rng)
         for room in planted
     ]
-    last = len(world.calendar.days) - _SPACING * _VISITS
     for number, room in enumerate(others[: max(0, world.size.coaching_cycles - len(planted))]):
-        routine_id = str(rng.choice(TIER_ONE))
-        first = last if number == 0 else int(rng.integers(25, max(26, last)))
+        routine_id = str(rng.choice(_COACHED))
+        days = np.flatnonzero(world.calendar.in_session[room])
+        late = len(days) - _SPACING * _VISITS + 5
+        first = int(days[late if number == 0 else int(rng.integers(22, max(23, late - 8)))])
         cycles.append(_cycle(world, cast, room, routine_id, first, rng))
     found = [one for one in cycles if one is not None]
     return tuple(sorted(found, key=lambda one: one.cycle_id))

@@ -248,3 +248,14 @@ def test_families_who_reported_are_among_those_asked(tables: Tables) -> None:
     asked, told = (practice[f"families_{one}"].astype(int) for one in ("asked", "reported"))
     assert (told <= asked).all()
     assert (pd.to_datetime(practice["week_first_on"]).dt.day_of_week == 0).all()
+
+
+def test_every_planned_coaching_visit_took_place_on_its_day(tables: Tables) -> None:
+    events = tables["coaching_events"].query("event_kind == 'observe'")
+    visits = tables["observation_sessions"].query("purpose == 'coaching'")
+    seen = visits.drop_duplicates(["class_id", "observed_on"])
+    assert sorted(zip(events["class_id"], events["event_on"], strict=True)) == sorted(
+        zip(seen["class_id"], seen["observed_on"], strict=True)
+    )
+    assert events["cycle_id"].nunique() == 10
+    assert events.groupby("cycle_id").size().min() >= 11
