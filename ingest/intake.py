@@ -12,7 +12,9 @@ from pathlib import Path
 
 from ingest import lock
 from ingest.errors import UsageProblem
-from ingest.load import FileReport, load_files
+from ingest.ledger import Choice
+from ingest.load import FileReport, load_files, release
+from ingest.load_release import Released
 from ingest.readers.oneroster import is_oneroster, stripped_copy
 from ingest.readers.oneroster_strip import CannotStrip
 from ingest.settings import Settings
@@ -52,6 +54,20 @@ def load(
             if not _is_refused(path, reports):
                 _keep(path, workspace, settings, _hash_of(path, reports))
     return reports
+
+
+def let_in(choice: Choice, workspace: Workspace, now: datetime, by: str) -> Released:
+    """Let held rows in on a person's word; `UsageProblem` when none is meant by the choice."""
+    with lock.held(workspace, "letting rows in", now):
+        done = release(choice, workspace, now, by)
+    if not done.released and not done.kept_held:
+        raise UsageProblem(
+            "No row that is set aside is meant by this.",
+            where=choice.file_name or "",
+            rule="the file, the rule and the line must fit a row that is still held",
+            remedy="see what is held, and under which name, with: roundelay state",
+        )
+    return done
 
 
 def _of(path: Path, reports: Iterable[FileReport]) -> list[FileReport]:

@@ -1,6 +1,7 @@
 """The verbs about files: new, blank, check, load, release."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from pathlib import Path
 
 import click
@@ -150,8 +151,49 @@ def load(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_js
     return _code(one.status == "refused" or one.quarantined > 0 for one in found)
 
 
+@click.command()
+@click.argument("file_name")
+@click.option("--by", required=True, help="Who decides: your name or role, for the record.")
+@click.option("--rule", help="Only the rows that met this rule.")
+@click.option("--line", "lines", multiple=True, type=int, help="Only this line. May be repeated.")
+@workspace_option
+@json_option
+@click.pass_obj
+def release(
+    terminal: Terminal,
+    file_name: str,
+    by: str,
+    rule: str | None,
+    lines: tuple[int, ...],
+    folder: Path | None,
+    is_json: bool,
+) -> int:
+    """Let rows in that were set aside, because you looked and they are right.
+
+    Only where the rule leaves it to a person; other rows must be corrected and loaded again. Who
+    decided is kept. The answer is 1 when some of the rows stay set aside.
+
+    \b
+    Examples:
+      roundelay release lessons.csv --by "Office"
+      roundelay release lessons.csv --by "Office" --rule closed_day --line 7
+    """
+    from ingest import intake
+    from ingest.ledger import Choice
+
+    workspace, _ = opened(folder)
+    choice = Choice(file_name=file_name, rule=rule, lines=lines)
+    done = intake.let_in(choice, workspace, terminal.now(), by)
+    if is_json:
+        terminal.emit(asdict(done))
+    else:
+        terminal.say(f"Let in: {done.released}. Still set aside (to correct): {done.kept_held}.")
+        terminal.say("Next: roundelay build" if done.released else "Next: roundelay state")
+    return _code([done.kept_held > 0])
+
+
 def _code(is_wrong: Iterable[bool]) -> int:
     return int(ExitCode.SET_ASIDE if any(is_wrong) else ExitCode.OK)
 
 
-VERBS = (new, blank, check, load)
+VERBS = (new, blank, check, load, release)
