@@ -44,7 +44,10 @@ DRAWS = (
     Fault(
         "child_missing",
         "participation_draws",
-        (row(method="choral", pupil_id=""), row(draw_id="drw-9002", sequence_number="2", pupil_id="")),
+        (
+            row(method="choral", pupil_id=""),
+            row(draw_id="drw-9002", sequence_number="2", pupil_id=""),
+        ),
         aside("child_missing", "pupil_id", 3),
     ),
     Fault(
