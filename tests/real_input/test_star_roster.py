@@ -5,7 +5,6 @@ Project STAR (Achilles et al.), mlmRev::star: see `star_roster`.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from pathlib import Path
 
 import duckdb
@@ -17,35 +16,14 @@ from ingest.readers.oneroster import RosterOptions, read
 from ingest.readers.table import Table
 from ingest.settings import Settings
 from ingest.workspace import Workspace
-from tests.real_input.star_roster import PUBLISHED, star, write_star
-
-NOW = datetime(2026, 5, 15, 12, 0, tzinfo=UTC)
-
-
-@pytest.fixture(scope="module")
-def pupil_years() -> pd.DataFrame:
-    return star()
-
-
-@pytest.fixture(scope="module")
-def roster(tmp_path_factory: pytest.TempPathFactory, pupil_years: pd.DataFrame) -> Path:
-    return write_star(tmp_path_factory.mktemp("star") / "star.zip", pupil_years)
+from tests.real_input.conftest import NOW
+from tests.real_input.star_roster import PUBLISHED
 
 
 @pytest.fixture(scope="module")
 def tables(roster: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Table]:
     scratch = tmp_path_factory.mktemp("scratch")
     return {table.feed: table for table in read(roster, scratch, RosterOptions())}
-
-
-@pytest.fixture(scope="module")
-def landed(
-    roster: Path, tmp_path_factory: pytest.TempPathFactory
-) -> tuple[Workspace, list[FileReport]]:
-    workspace = Workspace(tmp_path_factory.mktemp("workspace"))
-    workspace.make_folders()
-    settings = Settings(school_id="s00", school_name="Invented district")
-    return workspace, load_files([roster], workspace, settings, NOW)
 
 
 def test_the_source_has_the_published_counts(pupil_years: pd.DataFrame) -> None:
@@ -118,10 +96,9 @@ def test_counts_per_school_grade_and_class_agree_after_landing(
 
 
 def test_the_same_roster_again_changes_nothing(
-    landed: tuple[Workspace, list[FileReport]], roster: Path
+    landed: tuple[Workspace, list[FileReport]], roster: Path, settings: Settings
 ) -> None:
     workspace, first = landed
-    settings = Settings(school_id="s00", school_name="Invented district")
     again = load_files([roster], workspace, settings, NOW)
     assert {report.feed: report.known for report in again} == {
         report.feed: report.received for report in first
