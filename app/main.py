@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import logging
+from functools import partial
 from pathlib import Path
 
 import streamlit as st
 
 from app import access
 from app.look import frame, states
-from app.navigation import PAGES, all_pages, pages_of
+from app.navigation import PAGES, all_pages, closed_pages, pages_of
+from app.queries.demo import demo_names
 from app.text.readers import reader_names, reader_words
 
 _HERE = Path(__file__).parent
@@ -30,9 +32,9 @@ def main() -> None:
     try:
         _visit()
     except access.NothingBuilt:
-        states.nothing_built()
+        closed_pages(states.nothing_built).run()
     except access.Broken as problem:
-        states.broken(str(problem))
+        closed_pages(partial(states.broken, str(problem))).run()
     except access.Refused as answer:
         states.refused(str(answer))
     except Exception:  # noqa: BLE001 - the outermost edge: no traceback reaches a reader
@@ -43,16 +45,18 @@ def main() -> None:
 def _visit() -> None:
     snapshot = access.current_snapshot(access.workspace_setting())
     pages_place, who_place = frame.header_places()
-    readers = access.demo_readers(snapshot)
-    chosen = None
-    if readers:
-        chosen = frame.view_as(who_place, reader_names([reader.key for reader in readers]))
+    readers = demo_names(snapshot) if snapshot.is_demo else None
+    chosen = frame.view_as(who_place, reader_names(readers)) if readers is not None else None
     visit = access.arrive(snapshot, chosen)
-    if not readers:
+    if readers is None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
     words = pages_of(visit.reader.role)
     page = st.navigation(all_pages(visit.reader.role), position="hidden")
-    if readers and page.url_path and page.url_path not in {word.url_path for word in words}:
+    if (
+        readers is not None
+        and page.url_path
+        and page.url_path not in {word.url_path for word in words}
+    ):
         _leave_others_page(page.url_path, visit.reader.role)
     frame.page_words(pages_place, words, page.url_path)
     page.run()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
@@ -74,6 +75,15 @@ def all_pages(role: str) -> list[StreamlitPage]:
         if role not in page.roles
     ]
     return [*pages_of(role), *common, *others]
+
+
+def closed_pages(state: Callable[[], None]) -> StreamlitPage:
+    """Every address answers with one state: there is no build, or none that can be read."""
+    pages = [
+        st.Page(state, title="Roundelay", url_path=page.path, default=number == 0)
+        for number, page in enumerate((*PAGES, *COMMON))
+    ]
+    return st.navigation(pages, position="hidden")
 
 
 def _refuse(roles: tuple[str, ...]) -> None:

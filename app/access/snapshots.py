@@ -65,12 +65,10 @@ def _described(folder: Path) -> Snapshot:
         raise Broken(f"The note of build “{folder.name}” (build.json) cannot be read.") from problem
 
 
-def _rooms(folder: Path, told: Mapping[str, Mapping[str, str]]) -> tuple[tuple[str, str], ...]:
+def _rooms(folder: Path, told: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     """Class to file, keeping only files that really stand in the rooms folder of this build."""
     home = folder / "rooms"
-    files = {
-        class_id: (home / Path(room["file"]).name).resolve() for class_id, room in told.items()
-    }
+    files = {class_id: (home / Path(file).name).resolve() for class_id, file in told.items()}
     return tuple(
         (class_id, str(file))
         for class_id, file in sorted(files.items())

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import PurePosixPath
+from urllib.parse import urlsplit
 
 import streamlit as st
 
@@ -13,6 +15,7 @@ from app.access.snapshots import Snapshot
 from app.access.surroundings import reader_setting
 
 _KEY = "roundelay visit"
+_SENT = "roundelay sent to the door"
 
 
 @dataclass(frozen=True)
@@ -35,6 +38,27 @@ def arrive(snapshot: Snapshot, chosen: str | None = None) -> Visit:
 def here() -> Visit:
     """The visit of this run; `Refused` when a page was reached without coming through the door."""
     visit = st.session_state.get(_KEY)
-    if not isinstance(visit, Visit):
-        raise Refused("This page opens from the front page only.")
-    return visit
+    if isinstance(visit, Visit):
+        return visit
+    if not st.session_state.get(_SENT):
+        _send_to_the_door()
+    raise Refused("This page opens from the front page only.")
+
+
+def _send_to_the_door() -> None:
+    """Run again through the front door, once.
+
+    A server's very first request may ask for an inner page. Streamlit then takes the folder named
+    `pages` for its older kind of app and runs the page alone. Naming pages the newer way ends that
+    for the whole process; the page that was asked for is among them, so that its address stays.
+    """
+    st.session_state[_SENT] = True
+    asked = PurePosixPath(urlsplit(st.context.url or "").path).name or "front"
+    same_page = st.Page(_nothing, title="Roundelay", url_path=asked)
+    front = st.Page(_nothing, title="Roundelay", url_path=f"before-{asked}", default=True)
+    st.navigation([front, same_page], position="hidden")
+    st.rerun()
+
+
+def _nothing() -> None:
+    """An empty page: it is never drawn."""

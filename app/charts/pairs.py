@@ -26,13 +26,18 @@ class Pair:
     before_is_enough: bool = False
 
 
-def pairs(rows: list[Pair], line: float | None = None, palette: Palette = SCREEN) -> Spec:
+def pairs(
+    rows: list[Pair],
+    line: float | None = None,
+    palette: Palette = SCREEN,
+    name_width: int = _LABEL_WIDTH,
+) -> Spec:
     """The chart, in the order given (never sorted by value)."""
     names = [row.name for row in rows]
     marked = [_marked(row) for row in rows]
     scale = {"domain": [_floor(marked), 100], "nice": False, "clamp": True}
     layers = [
-        _tracks(names, scale, palette),
+        _tracks(names, scale, palette, name_width),
         *_line(names, line, scale, palette),
         *_links(marked, names, scale, palette),
         *_befores(marked, names, scale, palette),
@@ -76,7 +81,7 @@ def _floor(rows: list[Row]) -> int:
     return max(0, min([50, *(value - 8 for value in values)]) // 10 * 10)
 
 
-def _tracks(names: list[str], scale: Spec, palette: Palette) -> Spec:
+def _tracks(names: list[str], scale: Spec, palette: Palette, name_width: int) -> Spec:
     rows = [{"name": name, "from": scale["domain"][0], "to": 100} for name in names]
     mark = {"type": "rule", "strokeWidth": 1.5, "color": palette.track}
     below = {"values": [scale["domain"][0], 100], "labelExpr": "datum.label + ' %'"}
@@ -84,7 +89,7 @@ def _tracks(names: list[str], scale: Spec, palette: Palette) -> Spec:
     return layer(
         rows,
         mark,
-        y=name_axis(names, palette, _LABEL_WIDTH),
+        y=name_axis(names, palette, name_width),
         x=field("from", scale, axis),
         x2=end("to"),
     )

@@ -67,9 +67,9 @@ def spans(breaks: pd.DataFrame) -> list[tuple[date, date]]:
 def changes_of(
     frame: pd.DataFrame, routine_id: str, day: str, label: str
 ) -> list[tuple[date, str]]:
-    """Days of one routine and what changed on them; a day with two changes is named once."""
+    """Days of one routine (`*`: of all) and what changed; a day with two is named once."""
     found: dict[date, str] = {}
-    for row in frame[frame["routine_id"].isin([routine_id, "*"])].to_dict("records"):
+    for row in frame[frame["routine_id"] == routine_id].to_dict("records"):
         when = as_date(row[day])
         if when is not None:
             found.setdefault(when, str(row[label]))

@@ -185,26 +185,45 @@ def notes(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
 def changes(axis: Axis, look: Stave) -> list[Spec]:
     """Small labelled marks under the stave: what changed."""
     ends = _ends(look)
-    rows = [
-        {"at": axis.place(day), "y": ends[0] * 0.6, "label": label}
-        for day, label in look.changes
-        if axis.first_on <= day <= axis.last_on
-    ]
+    rows = _change_rows(axis, look, ends[0] * 0.6)
     if not rows:
         return []
     point = {"type": "point", "shape": "triangle-up", "filled": True, "size": 60, "opacity": 1}
-    text = {"type": "text", "align": "left", "dx": 8, "dy": 1, "fontSize": 11.5}
     near = {"x": _x(axis, "at"), "y": _y("y", None, ends)}
     colour = look.palette.change
-    return [
-        layer(rows, {**point, "color": colour}, **near, tooltip=note_of("label")),
-        layer(rows, {**text, "fill": colour}, **near, text={"field": "label"}),
-    ]
+    drawn = [layer(rows, {**point, "color": colour}, **near, tooltip=note_of("words"))]
+    for side, shift in (("left", 8), ("right", -8)):
+        some = [row for row in rows if row["side"] == side and row["label"]]
+        text = {"type": "text", "align": side, "dx": shift, "dy": 1, "fontSize": 11.5}
+        if some:
+            mark = {**text, "fill": colour}
+            drawn.append(layer(some, mark, **near, text={"field": "label", "type": "nominal"}))
+    return drawn
+
+
+def _change_rows(axis: Axis, look: Stave, y: float) -> list[Row]:
+    """A change close behind another keeps its mark and its words on pointing, but no label."""
+    length = axis.place(axis.last_on)
+    found: list[Row] = []
+    free_from = -1.0
+    for day, label in sorted(look.changes):
+        if not axis.first_on <= day <= axis.last_on:
+            continue
+        place = axis.place(day)
+        has_room = place >= free_from
+        side = "right" if place > length * 0.78 else "left"
+        free_from = place + length * 0.24 if has_room else free_from
+        words = f"{short_day(day)}: {label}"
+        shown = label if has_room else ""
+        found.append({"at": place, "y": y, "label": shown, "side": side, "words": words})
+    return found
 
 
 def _share_axis() -> Spec:
     return {
         "values": [0, 50, 100],
+        "labelOverlap": False,
+        "tickCount": 5,
         "labelExpr": "datum.value === 100 ? '100 %' : datum.label",
         "minExtent": 44,
         "maxExtent": 44,

@@ -1,4 +1,4 @@
-"""The teaching calendar: a ring for what the plan had opened that week, a disc for the given."""
+"""The teaching calendar: a bar for the lessons given each week, a line where the plan stood."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from datetime import date
 import pandas as pd
 
 from app.charts.frame import Row, Spec, chart, end, field, layer, note_of
-from app.charts.named_rows import name_axis
 from app.charts.palette import SCREEN, Palette
 from app.charts.stave_marks import date_axis
 from app.charts.stave_rows import Axis, axis_of
@@ -16,8 +15,8 @@ from app.text.dates import as_date, short_day
 from app.text.numbers import counted, figure, tenth
 
 _ROW = 40
-_LABEL_WIDTH = 132
-_LARGEST = 620
+_LABEL_WIDTH = 152
+_TALLEST = 0.78
 
 
 def teaching(
@@ -29,16 +28,15 @@ def teaching(
     """`weeks` has routine_name, week_first_on, lesson_count and due_count, a row a week."""
     axis = axis_of(weeks, max(term_ends, default=None))
     names = list(dict.fromkeys(weeks["routine_name"]))
-    rows = _rows(axis, weeks)
-    most = max([1.0, *(row["given"] for row in rows), *(row["due"] for row in rows)])
+    rows = _rows(axis, weeks, names)
     layers = [
-        *_bands(axis, breaks, palette),
-        _lines(axis, names, palette),
-        *_ends(axis, term_ends, palette),
-        _rings(rows, axis, names, most, palette),
-        _discs(rows, axis, names, most, palette),
+        *_bands(axis, breaks, names, palette),
+        _bases(axis, names, palette),
+        *_ends(axis, term_ends, names, palette),
+        _given(rows, axis, names, palette),
+        _planned(rows, axis, names, palette),
     ]
-    return chart(layers, _ROW * len(names) + 4, palette)
+    return chart(layers, _ROW * len(names) + 6, palette)
 
 
 def teaching_words(weeks: pd.DataFrame) -> str:
@@ -50,20 +48,31 @@ def teaching_words(weeks: pd.DataFrame) -> str:
     return f"Lessons given, week by week: {'; '.join(said)}."
 
 
-def _rows(axis: Axis, weeks: pd.DataFrame) -> list[Row]:
+def _rows(axis: Axis, weeks: pd.DataFrame, names: list[str]) -> list[Row]:
+    counts = [
+        figure(value) or 0.0 for name in ("lesson_count", "due_count") for value in weeks[name]
+    ]
+    share = _TALLEST / max([1.0, *counts])
     found = []
     for week in weeks.to_dict("records"):
         monday = as_date(week["week_first_on"])
         if monday is None:
             continue
-        due = figure(week["due_count"]) or 0.0
-        given = figure(week["lesson_count"]) or 0.0
+        due, given = figure(week["due_count"]) or 0.0, figure(week["lesson_count"]) or 0.0
         words = f"Week of {short_day(monday)}: {counted(given, 'lesson')} given"
-        if due:
-            words += f", {tenth(due)} planned"
-        place = axis.place(monday) + 2
-        name = week["routine_name"]
-        found.append({"name": name, "at": place, "due": due, "given": given, "words": words})
+        words += f", {tenth(due)} planned" if due else ""
+        base = float(len(names) - 1 - names.index(week["routine_name"]))
+        place = axis.place(monday)
+        found.append(
+            {
+                "from": place - 0.4,
+                "to": place + 4.4,
+                "base": base,
+                "given": base + given * share,
+                "planned": base + due * share if due else None,
+                "words": words,
+            }
+        )
     return found
 
 
@@ -71,69 +80,67 @@ def _x(axis: Axis, name: str, labels: Spec | None = None) -> Spec:
     return field(name, {"domain": axis.domain, "nice": False, "zero": False}, labels)
 
 
-def _size(name: str, most: float) -> Spec:
-    scale = {"domain": [0, most], "range": [0, _LARGEST], "type": "linear"}
-    return {"field": name, "type": "quantitative", "scale": scale, "legend": None}
+def _y(names: list[str], name: str, labels: Spec | None = None) -> Spec:
+    return field(name, {"domain": [0, len(names)], "nice": False}, labels)
 
 
-def _lines(axis: Axis, names: list[str], palette: Palette) -> Spec:
-    rows = [{"name": name, "from": axis.domain[0], "to": axis.domain[1]} for name in names]
+def _name_axis(names: list[str], palette: Palette) -> Spec:
+    places = {str(len(names) - 1 - number): name for number, name in enumerate(names)}
+    return {
+        "values": [int(place) for place in places],
+        "labelExpr": f"{places!r}[datum.value]",
+        "labelAlign": "left",
+        "labelBaseline": "bottom",
+        "labelPadding": _LABEL_WIDTH,
+        "labelLimit": _LABEL_WIDTH,
+        "labelFontSize": 13,
+        "labelColor": palette.ink,
+        "labelOverlap": False,
+        "tickCount": len(names),
+        "minExtent": _LABEL_WIDTH,
+    }
+
+
+def _bases(axis: Axis, names: list[str], palette: Palette) -> Spec:
+    ends = {"from": axis.domain[0], "to": axis.domain[1]}
+    rows = [{**ends, "base": number} for number in range(len(names))]
     mark = {"type": "rule", "strokeWidth": 1, "color": palette.stave}
-    along = _x(axis, "from", date_axis(axis))
-    return layer(rows, mark, y=name_axis(names, palette, _LABEL_WIDTH), x=along, x2=end("to"))
+    upright = _y(names, "base", _name_axis(names, palette))
+    return layer(rows, mark, x=_x(axis, "from", date_axis(axis)), x2=end("to"), y=upright)
 
 
-def _bands(axis: Axis, breaks: Sequence[tuple[date, date]], palette: Palette) -> list[Spec]:
+def _bands(
+    axis: Axis, breaks: Sequence[tuple[date, date]], names: list[str], palette: Palette
+) -> list[Spec]:
     rows = [
-        {"from": axis.place(first) - 1, "to": axis.place(last) + 1}
+        {"from": axis.place(first) - 1, "to": axis.place(last) + 1, "low": 0, "high": len(names)}
         for first, last in breaks
         if first <= axis.last_on and last >= axis.first_on
     ]
     mark = {"type": "rect", "fill": palette.rest_band, "opacity": 1}
-    return [layer(rows, mark, x=_x(axis, "from"), x2=end("to"))] if rows else []
+    place = {"x": _x(axis, "from"), "x2": end("to"), "y": _y(names, "low"), "y2": end("high")}
+    return [layer(rows, mark, **place)] if rows else []
 
 
-def _ends(axis: Axis, ends: Sequence[date], palette: Palette) -> list[Spec]:
+def _ends(axis: Axis, ends: Sequence[date], names: list[str], palette: Palette) -> list[Spec]:
     inside = [day for day in ends if axis.first_on <= day <= axis.last_on]
-    return [
-        layer(
-            [{"at": axis.place(day) + shift} for day in inside],
-            {"type": "rule", "strokeWidth": width, "color": palette.muted},
-            x=_x(axis, "at"),
-        )
-        for shift, width in ((0.9, 1), (1.9, 2.5))
-        if inside
-    ]
+    found = []
+    for shift, width in ((0.9, 1), (1.9, 2.5)):
+        rows = [{"at": axis.place(day) + shift, "low": 0, "high": len(names)} for day in inside]
+        mark = {"type": "rule", "strokeWidth": width, "color": palette.muted}
+        found.append(layer(rows, mark, x=_x(axis, "at"), y=_y(names, "low"), y2=end("high")))
+    return found if inside else []
 
 
-def _rings(rows: list[Row], axis: Axis, names: list[str], most: float, palette: Palette) -> Spec:
-    mark = {
-        "type": "point",
-        "filled": True,
-        "fill": palette.card,
-        "stroke": palette.thin,
-        "strokeWidth": 1.4,
-        "opacity": 1,
-    }
-    some = [row for row in rows if row["due"] > 0]
-    return layer(
-        some,
-        mark,
-        x=_x(axis, "at"),
-        y=name_axis(names, palette),
-        size=_size("due", most),
-        tooltip=note_of("words"),
-    )
+def _given(rows: list[Row], axis: Axis, names: list[str], palette: Palette) -> Spec:
+    mark = {"type": "rect", "fill": palette.pale, "stroke": None, "opacity": 1}
+    some = [row for row in rows if row["given"] > row["base"]]
+    place = {"x": _x(axis, "from"), "x2": end("to"), "y": _y(names, "base"), "y2": end("given")}
+    return layer(some, mark, **place, tooltip=note_of("words"))
 
 
-def _discs(rows: list[Row], axis: Axis, names: list[str], most: float, palette: Palette) -> Spec:
-    mark = {"type": "point", "filled": True, "fill": palette.data, "opacity": 1, "strokeWidth": 0}
-    some = [row for row in rows if row["given"] > 0]
-    return layer(
-        some,
-        mark,
-        x=_x(axis, "at"),
-        y=name_axis(names, palette),
-        size=_size("given", most),
-        tooltip=note_of("words"),
-    )
+def _planned(rows: list[Row], axis: Axis, names: list[str], palette: Palette) -> Spec:
+    mark = {"type": "rule", "strokeWidth": 2, "color": palette.data}
+    some = [row for row in rows if row["planned"] is not None]
+    place = {"x": _x(axis, "from"), "x2": end("to"), "y": _y(names, "planned")}
+    return layer(some, mark, **place, tooltip=note_of("words"))

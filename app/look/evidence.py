@@ -21,6 +21,7 @@ _KEY = {
     "now": "this term",
     "planned": "planned that week",
     "given": "given",
+    "none": "nothing to show",
     "change": "something changed",
 }
 STAVE_KEY = ("filled", "hollow", "rest", "line", "break")
@@ -40,16 +41,19 @@ def legend(*names: str) -> None:
     st.html(f'<ul class="ro-key">{inner}</ul>')
 
 
-def table(frame: pd.DataFrame, words: str) -> None:
-    """A plain table that a screen reader can walk through."""
-    st.table(frame, hide_index=True, border="horizontal", alt=words)
+def table(frame: pd.DataFrame, words: str, *, has_long_text: bool = False) -> None:
+    """A plain table that a screen reader can walk through; short cells stay on one line."""
+    kind = "long" if has_long_text else "short"
+    slug = "".join(letter for letter in words.lower() if letter.isalnum())[:40]
+    with st.container(key=f"{kind}-{slug}"):
+        st.table(frame, hide_index=True, border="horizontal", alt=words)
 
 
-def as_table(frame: pd.DataFrame, name: str, key: str) -> None:
+def as_table(frame: pd.DataFrame, name: str, key: str, label: str = "The same as a table") -> None:
     """The numbers behind a chart: to read, and to take away with the cautions on top."""
     if frame.empty:
         return
-    with st.expander("The same as a table", key=f"table-{key}"):
+    with st.expander(label, key=f"table-{key}"):
         table(frame, name)
         take_away(frame, "Download as CSV", key)
 

@@ -42,7 +42,9 @@ def header_places() -> tuple[DeltaGenerator, DeltaGenerator]:
     with st.container(key="head", horizontal=True, gap="small", vertical_alignment="center"):
         st.html(f'<div class="ro-name">{MARK}<span>Roundelay</span></div>', width="content")
         pages = st.container(key="nav", horizontal=True, gap="small", width="content")
-        who = st.container(key="who", width="content")
+        who = st.container(
+            key="who", horizontal=True, gap="small", vertical_alignment="center", width="content"
+        )
     return pages, who
 
 
@@ -62,14 +64,16 @@ def who_reads(place: DeltaGenerator, who: str) -> None:
 
 def view_as(place: DeltaGenerator, readers: Mapping[str, str]) -> str:
     """In a demo: the choice of whose pages to see, which says that it is a demo."""
+    place.html('<span class="ro-who">Demo: view as</span>', width="content")
     return place.selectbox(
-        "View as (demo only)",
+        "Demo: view as",
         list(readers),
-        format_func=lambda key: f"Demo, view as: {readers[key]}",
+        format_func=lambda key: readers[key],
         key="view_as",
         label_visibility="collapsed",
         bind="query-params",
         persist_state="session",
+        width=225,
     )
 
 

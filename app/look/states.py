@@ -36,7 +36,6 @@ def refused(message: str, who: str = "") -> None:
     """This page is somebody else's."""
     text = message if not who else f"{message} You are reading as {who}."
     state("This page is not yours to open", text, key="refused")
-    st.page_link("pages/who.py", label="Who can see what")
 
 
 def broken(message: str) -> None:

@@ -25,7 +25,9 @@ def show() -> None:
         if every.empty:
             states.nothing_here("When lessons are planned or logged, they will stand here.")
         else:
-            words.note("The size of a disc is the number of lessons in the school that week.")
+            words.note(
+                "A bar is the number of lessons given in the school that week, beside the plan."
+            )
             calendars.drawn(visit, school, every, "calendar")
     if not every.empty:
         with cards.card("kinds"):

@@ -37,7 +37,7 @@ def show() -> None:
             words.note("Each rule once for each file, with its first line and what to do about it.")
             with st.expander("Show what was found", key="show-findings"):
                 table = health.findings_table(findings)
-                evidence.table(table, "What was found, by file and rule")
+                evidence.table(table, "What was found, by file and rule", has_long_text=True)
                 evidence.take_away(table, "Download as CSV", "findings")
     around.bottom(visit)
 

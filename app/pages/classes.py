@@ -18,15 +18,14 @@ def show() -> None:
     with choices:
         school = choose.the_school(visit)
         term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+        rows = support.classes(visit.scope, school["school_id"])
+        chosen = choose.the_class(rows)
     with heading:
         words.title("Classes", school_under(school, None))
-    rows = support.classes(visit.scope, school["school_id"])
-    if rows.empty or term is None:
+    if term is None or chosen is None:
         states.nothing_here("When classes and terms are loaded, the classes stand here by name.")
     else:
-        chosen = choose.the_class(rows)
-        if chosen is not None:
-            one_class.opened(visit, school, term, chosen)
+        one_class.opened(visit, school, term, chosen)
         with cards.card("classes"):
             words.card_title("All classes, by name")
             words.note("Visits of the present term. A class with few visits is not doing badly.")

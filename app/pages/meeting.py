@@ -34,7 +34,7 @@ def show() -> None:
         agenda.what_we_said(visit, school, term)
         agenda.matters(visit, school, term)
         opened = agenda.offers_to_consider(visit, school, offers)
-        agenda.too_little(offers)
+        agenda.too_little(visit, school, offers)
         agenda.data_prompts(visit, school, term)
     with right:
         offer.evidence_of(visit, school, term, opened)

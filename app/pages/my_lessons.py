@@ -41,7 +41,8 @@ def show() -> None:
         words.note(
             room_words.unlogged_sentence(due[due["status"] == "not_logged"]).replace("*", "")
         )
-        evidence.as_table(room_words.slots_table(due), "Planned lessons", "planned")
+        table = room_words.slots_table(due)
+        evidence.as_table(table, "Planned lessons", "planned", "Show each of them")
     rows = room.lessons(visit.scope, term["term_id"])
     with cards.card("lessons"):
         words.card_title("Lessons logged, the latest first")

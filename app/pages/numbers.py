@@ -39,7 +39,12 @@ def show() -> None:
         with cards.card("settings"):
             words.card_title("Numbers that this school may choose")
             words.note("Each with its default, and where the default comes from.")
-            evidence.as_table(catalogue.settings_table(settings), "Settings", "settings")
+            with st.expander("Show them", key="show-settings"):
+                evidence.table(
+                    catalogue.settings_table(settings),
+                    "Settings and their defaults",
+                    has_long_text=True,
+                )
     around.bottom(visit)
 
 

@@ -19,6 +19,7 @@ def show() -> None:
     with choices:
         school = choose.the_school(visit)
         routine = choose.the_routine(ask.routines(visit.scope, school["school_id"]))
+        measure = one_routine.measure_choice(visit)
     terms = ask.terms(visit.scope, school["school_id"])
     if routine is None or terms.empty:
         with heading:
@@ -28,7 +29,6 @@ def show() -> None:
         return
     with heading:
         words.title(routine["name"], wording(routine))
-    measure = one_routine.measure_choice(visit)
     one_routine.terms_side_by_side(visit, school, routine, terms, measure)
     left, right = st.columns([1.2, 1])
     with left:

@@ -29,7 +29,9 @@ def show() -> None:
             )
             table = health.set_aside_table(rows)
             words.note(health.shown_note(SHOWN, rows))
-            evidence.table(table.head(SHOWN), "Rows set aside, by file and line")
+            evidence.table(
+                table.head(SHOWN), "Rows set aside, by file and line", has_long_text=True
+            )
             evidence.take_away(table, "Download all as CSV", "set-aside")
     around.bottom(visit)
 

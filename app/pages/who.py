@@ -17,7 +17,7 @@ def show() -> None:
         words.title("Who can see what", "The same answer for every reader.")
     with cards.card("who"):
         words.lead(f"You are reading as: **{SEES[visit.reader.role][0]}**.")
-        evidence.table(sees_table(), "Who can see what")
+        evidence.table(sees_table(), "Who can see what", has_long_text=True)
         words.note(
             "Names of children stand only in the pages of their own class. Numbers about fewer "
             "people than the school’s setting are withheld, and so is any number from which a "

@@ -11,6 +11,12 @@ import streamlit as st
 Filters = ParamSpec("Filters")
 
 
+def by_name(title: str) -> str:
+    """An order by name that puts Room 2 before Room 10; `title` is a column of ours, no value."""
+    number = f"try_cast(regexp_extract({title}, '[0-9]+') as integer)"
+    return f"regexp_extract({title}, '^[^0-9]*'), {number} nulls last, {title}"
+
+
 def cached(query: Callable[Filters, pd.DataFrame]) -> Callable[Filters, pd.DataFrame]:
     """Keep the answers of a query function; its arguments (scope first) are the key."""
     kept: Callable[Filters, pd.DataFrame] = st.cache_data(show_spinner=False, max_entries=512)(

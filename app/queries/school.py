@@ -74,10 +74,17 @@ def health(scope: Scope, school_id: str) -> pd.DataFrame:
 
 
 @cached
-def coaching(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
-    """Coaching cycles of a term, as counts."""
-    query = "select * from mart_coaching_by_school where school_id = ? and term_id = ?"
-    return fetch(scope, "school", query, [school_id, term_id])
+def coaching(scope: Scope, school_id: str) -> pd.DataFrame:
+    """Coaching cycles of the year so far, as counts: one row."""
+    query = """
+        select
+            coalesce(sum(cycle_count), 0) as cycle_count,
+            coalesce(sum(open_count), 0) as open_count,
+            coalesce(sum(moved_count), 0) as moved_count,
+        from mart_coaching_by_school
+        where school_id = ?
+    """
+    return fetch(scope, "school", query, [school_id])
 
 
 @cached

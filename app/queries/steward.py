@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch
-from app.queries.cached import cached
+from app.queries.cached import by_name, cached
 
 
 @cached
@@ -56,10 +56,10 @@ def freshness(scope: Scope) -> pd.DataFrame:
 @cached
 def completeness(scope: Scope, term_id: str) -> pd.DataFrame:
     """Per class and feed: what should have come and what did, by name."""
-    query = """
+    query = f"""
         select *
         from mart_completeness
         where term_id = ?
-        order by feed, class_title, class_id
+        order by feed, {by_name("class_title")}, class_id
     """
     return fetch(scope, "steward", query, [term_id])

@@ -5,50 +5,56 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch, shelf_of_class
-from app.queries.cached import cached
+from app.queries.cached import by_name, cached
 
 
 @cached
 def classes(scope: Scope, school_id: str) -> pd.DataFrame:
     """The classes of a school by name, never by a score."""
-    query = "select * from mart_classes where school_id = ? order by title, class_id"
+    query = f"""
+        select *
+        from mart_classes
+        where school_id = ?
+        order by {by_name("title")}, class_id
+    """
     return fetch(scope, "support", query, [school_id])
 
 
 @cached
 def offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Every line of the agenda, by the next day to look again and by name."""
-    query = """
+    query = f"""
         select *
         from mart_offers
         where school_id = ? and term_id = ?
-        order by next_review_on nulls last, class_title, grade_code, routine_id
+        order by next_review_on nulls last, {by_name("class_title")}, grade_code, routine_id
     """
     return fetch(scope, "support", query, [school_id, term_id])
 
 
 @cached
-def cycles(scope: Scope, school_id: str) -> pd.DataFrame:
-    """Coaching cycles with the class they are for, the open ones first, then by day."""
+def cycles(scope: Scope, school_id: str, last_on: object, most: int) -> pd.DataFrame:
+    """The latest coaching cycles up to a day, the open ones first, with the class they are for."""
     query = """
         select mart_coaching_cycles.*, mart_classes.title as class_title
         from mart_coaching_cycles
         inner join mart_classes using (class_id)
-        where mart_coaching_cycles.school_id = ?
+        where mart_coaching_cycles.school_id = ? and began_on <= ?
         order by is_open desc, last_event_on desc, class_title, cycle_id
+        limit ?
     """
-    return fetch(scope, "support", query, [school_id])
+    return fetch(scope, "support", query, [school_id, last_on, most])
 
 
 @cached
 def turn_checks(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """What a replay of the draws found, with the class it is about."""
-    query = """
+    query = f"""
         select mart_turn_checks.*, mart_classes.title as class_title
         from mart_turn_checks
         inner join mart_classes using (class_id)
         where mart_turn_checks.school_id = ? and term_id = ? and is_found
-        order by class_title, check_name
+        order by {by_name("class_title")}, check_name
     """
     return fetch(scope, "support", query, [school_id, term_id])
 

@@ -30,18 +30,27 @@ def offer_name(row: Row, routines: Mapping[str, str]) -> str:
     return f"{row['class_title']} · {routine[:1].lower()}{routine[1:]}"
 
 
-def thin_classes(offers: pd.DataFrame) -> tuple[str, list[str]]:
-    """Which classes need more looks before anything can be said, by name."""
-    thin = offers[(offers["why_not"] == "thin") & (offers["level_code"] == "class")]
-    count = int(thin["class_title"].nunique())
-    if not count:
-        return "Every class has been seen often enough to say something.", []
+def thin_classes(classes: pd.DataFrame) -> tuple[str, list[str]]:
+    """Which classes have hardly been seen this term, by name."""
+    thin = classes[classes["is_thin"]].to_dict("records")
+    if not thin:
+        return "Every class has been seen at least three times this term.", []
     lines = [
-        f"{title}: {counted(len(part), 'routine')}"
-        for title, part in thin.groupby("class_title", sort=False)
+        f"{row['title']}: {counted(figure(row['visit_count']), 'visit')} this term" for row in thin
     ]
-    said = f"{counted(count, 'class', 'classes')} would need a look or two more before we can say."
-    return said, lines
+    return "A look or two more would help in:", lines
+
+
+def thin_routines(offers: pd.DataFrame) -> str:
+    """For how many routines in a class too little was seen to speak of that routine alone."""
+    lines = offers[offers["level_code"] == "class"]
+    thin = int((lines["why_not"] == "thin").sum())
+    if not thin:
+        return ""
+    return (
+        f"For {thin} of {len(lines)} routines in a class, too little was seen this term to speak "
+        "of that routine alone."
+    )
 
 
 def others(offers: pd.DataFrame) -> str:

@@ -35,13 +35,13 @@ def day_year(value: object) -> str:
 def short_day(value: object) -> str:
     """`15 May`."""
     when = as_date(value)
-    return "no date" if when is None else f"{when.day} {when:%b}"
+    return "" if when is None else f"{when.day} {when:%b}"
 
 
 def weekday_day(value: object) -> str:
     """`Fri 15 May`."""
     when = as_date(value)
-    return "no date" if when is None else f"{when:%a} {when.day} {when:%b}"
+    return "" if when is None else f"{when:%a} {when.day} {when:%b}"
 
 
 def moment(value: object) -> str:
@@ -56,7 +56,7 @@ def days_ago(value: object, today: date) -> str:
     """`today`, `yesterday`, `9 days ago`."""
     when = as_date(value)
     if when is None:
-        return "not yet"
+        return ""
     gap = (today - when).days
     return {0: "today", 1: "yesterday"}.get(gap, f"{gap} days ago" if gap > 0 else day(when))
 

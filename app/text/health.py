@@ -28,6 +28,15 @@ def sentence(total: Row) -> str:
     return f"{said}; {waits if held else 'nothing waits for a correction'}."
 
 
+def late_sentence(rows: pd.DataFrame) -> str:
+    """How many lessons were entered later than two school days after they were given."""
+    lessons = rows[rows["feed"] == "routine_lessons"].to_dict("records")
+    late = figure(lessons[0]["late_rate"]) if lessons else None
+    if late is None:
+        return ""
+    return f"{percent(late)} of the lessons were entered more than two school days later."
+
+
 def balance(rows: pd.DataFrame) -> str:
     """Whether every received row is accounted for."""
     if rows.empty:
@@ -76,7 +85,6 @@ def files_table(files: pd.DataFrame) -> pd.DataFrame:
                 "Known": _some(row["known_count"]),
                 "Set aside": _some(row["quarantined_count"]),
                 "Refused": _some(row["refused_count"]),
-                "Adds up": "yes" if row["is_balanced"] else "no",
             }
             for row in files.to_dict("records")
         ]

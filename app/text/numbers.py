@@ -64,7 +64,7 @@ def points(before: float, after: float) -> str:
 def number(value: float | None) -> str:
     """A count with a thin gap for thousands: `8 012`."""
     if value is None or not known(value):
-        return "none"
+        return ""
     return f"{round(value):,}".replace(",", "\u202f")
 
 

@@ -16,8 +16,8 @@ SURE = {
 }
 SIGNS = {
     "below_line": "it is probably under our line",
-    "steps_too": "steps of it are left out as well",
-    "lasting": "the last 20 school days look the same",
+    "second_side": "another side of it is low as well",
+    "lasting": "it has lasted, the newest visits included",
     "down_on_last_term": "it held better last term",
 }
 HELP = {
@@ -52,7 +52,7 @@ def what_was_seen(row: Row, routine: str) -> str:
     ends = percent_range(figure(row.get("low")), figure(row.get("high")))
     seen = f"**{number(figure(row.get('numerator_count')))} of "
     seen += f"{number(figure(row.get('denominator_count')))}**"
-    said = f"In {routine.lower()}, children did as agreed, or in an accepted other way, in {seen} "
+    said = f"{routine}: children did as agreed, or in an accepted other way, in {seen} "
     said += f"looks over {counted(figure(row.get('session_count')), 'visit')}: {percent(value)}"
     said += f" ({ends})" if ends else ""
     before = figure(row.get("previous_value"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 import pandas as pd
@@ -22,9 +23,21 @@ def reader_words(key: str) -> str:
     return f"{ROLE[role]} · {class_id}" if class_id else ROLE[role]
 
 
-def reader_names(keys: Iterable[str]) -> dict[str, str]:
-    """Each reader's key with its words, in the order given."""
-    return {key: reader_words(key) for key in keys}
+def reader_names(readers: pd.DataFrame) -> dict[str, str]:
+    """Each reader's key with its words, by name within the teachers."""
+    rows = readers.to_dict("records")
+    return {
+        str(row["reader"]): f"Teacher, {row['title']}"
+        if row["title"]
+        else reader_words(row["reader"])
+        for row in sorted(rows, key=lambda row: natural(str(row["title"])))
+    }
+
+
+def natural(text: str) -> tuple[tuple[int, str], ...]:
+    """A key that puts Room 2 before Room 10."""
+    parts = re.split(r"(\d+)", text)
+    return tuple((int(part), "") if part.isdigit() else (0, part) for part in parts)
 
 
 def owners(roles: Iterable[str]) -> str:

@@ -11,7 +11,7 @@ from app.text.numbers import counted, figure, in_words, missing, number, percent
 from app.text.words import LESSON_KIND, SLOT, TEACH_NEXT, spoken
 
 Row = Mapping[Hashable, object]
-_CHIPS = 12
+_CHIPS = 6
 _LINES = 4
 
 
@@ -31,7 +31,9 @@ def waiting_sentence(turns: pd.DataFrame, card: Row) -> str:
         return "No round of turns is running."
     if not count:
         return "Everyone has had a turn this round."
-    return f"{in_words(count)} {'child is' if count == 1 else 'children are'} next."
+    if count <= _CHIPS:
+        return f"{in_words(count)} {'child is' if count == 1 else 'children are'} next."
+    return f"{in_words(count)} children are still to come this round. Next:"
 
 
 def waiting_names(turns: pd.DataFrame) -> list[str]:
@@ -101,7 +103,7 @@ def again_others(rows: pd.DataFrame) -> str:
 
 def next_due(rows: pd.DataFrame) -> str:
     """The next planned lesson."""
-    due = rows[rows["next_due_on"].notna()].sort_values("next_due_on")
+    due = rows[rows["next_due_on"] >= rows["as_of_on"]].sort_values("next_due_on")
     if due.empty:
         return ""
     row = due.to_dict("records")[0]
@@ -154,7 +156,7 @@ def turns_table(turns: pd.DataFrame) -> pd.DataFrame:
                 "Turns offered": number(figure(row["offered"]) or 0) if row["offered"] else "0",
                 "Turns taken": number(figure(row["taken"]) or 0) if row["taken"] else "0",
                 "Last turn": "" if missing(row["last_turn_on"]) else short_day(row["last_turn_on"]),
-                "Waiting now": counted(figure(row["open_wait_days"]), "day"),
+                "Days with draws since": number(figure(row["open_wait_days"]) or 0),
                 "This round": _round_state(row),
             }
             for row in turns.to_dict("records")
@@ -173,12 +175,16 @@ def lessons_table(lessons: pd.DataFrame) -> pd.DataFrame:
                 "Minutes": number(figure(row["minutes"])) if figure(row["minutes"]) else "",
                 "Steps": _of(row["steps_done_count"], row["step_count"]),
                 "Children there": number(figure(row["pupils_present_count"])),
-                "What became of it": spoken(row["status"], SLOT),
-                "By": "relief teacher" if row["is_substitute"] is True else "",
+                "What became of it": _became(row),
             }
             for row in lessons.to_dict("records")
         ]
     )
+
+
+def _became(row: Row) -> str:
+    state = spoken(row["status"], SLOT)
+    return f"{state}, by a relief teacher" if row["is_substitute"] is True else state
 
 
 def slots_table(slots: pd.DataFrame) -> pd.DataFrame:

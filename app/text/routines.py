@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 from app.text.numbers import figure, level_words, missing, number, percent
 from app.text.readings import ENOUGH
+from app.text.words import spoken
 
 Row = Mapping[Hashable, object]
 
@@ -40,4 +41,4 @@ def weakest_step(row: Row) -> str:
 def wording(row: Row) -> str:
     """What the routine serves and where, as the school words it."""
     parts = [row.get("expectation"), row.get("setting")]
-    return " · ".join(str(part) for part in parts if not missing(part) and part)
+    return " · ".join(spoken(part) for part in parts if not missing(part) and part)

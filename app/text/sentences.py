@@ -75,7 +75,8 @@ def offers(open_count: int, moved: int, cycles: int) -> str:
     )
     if not cycles:
         return f"{first}."
-    return f"{first}; of {counted(cycles, 'class coached', 'classes coached')}, {moved} moved."
+    coached = counted(cycles, "round of coaching", "rounds of coaching")
+    return f"{first}. Of {coached} this year, **{moved}** moved what they were for."
 
 
 def measured(got: Reading, unit: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.text.readings import Reading
 
 STATUS = {
-    "met": "at our line",
+    "met": "at our line or above",
     "likely_met": "probably at our line",
     "unclear": "too close to our line to say",
     "likely_below": "probably under our line",

@@ -54,7 +54,7 @@ def write_snapshot(
     return folder
 
 
-def _room(folder: Path, class_id: str, rows: Rows) -> dict[str, Any]:
+def _room(folder: Path, class_id: str, rows: Rows) -> str:
     file = f"rooms/room-{hashlib.sha256(class_id.encode()).hexdigest()[:16]}.duckdb"
     own = {
         name: [row for row in some if row.get("class_id") == class_id]
@@ -62,7 +62,7 @@ def _room(folder: Path, class_id: str, rows: Rows) -> dict[str, Any]:
         if name.startswith("room_")
     }
     _write(folder / file, "room", own)
-    return {"file": file, "tables": {}}
+    return file
 
 
 def _write(file: Path, audience: str, rows: Rows) -> None:

@@ -14,6 +14,8 @@ from app.text import agenda as say
 from app.text import matters as shared
 from app.text.offers import cycle_line
 
+MOST_CYCLES = 5
+
 
 def routine_names(visit: Visit, school: Row) -> dict[str, str]:
     """Routine keys and their names."""
@@ -22,14 +24,14 @@ def routine_names(visit: Visit, school: Row) -> dict[str, str]:
 
 
 def what_we_said(visit: Visit, school: Row, term: Row) -> None:
-    """Coaching cycles of the term and what moved."""
+    """The latest coaching cycles up to this term, and what moved."""
     names = routine_names(visit, school)
-    rows = support.cycles(visit.scope, school["school_id"])
-    mine = rows[rows["term_id"] == term["term_id"]].to_dict("records")
+    rows = support.cycles(visit.scope, school["school_id"], term["last_on"], MOST_CYCLES)
+    mine = rows.to_dict("records")
     with cards.card("said"):
         words.question("1 · What we said we would do")
         if not mine:
-            words.plain("No coaching began in this term.")
+            words.plain("No coaching has begun yet.")
         words.lines(cycle_line(row, names.get(row["routine_id"], "a routine")) for row in mine)
 
 
@@ -65,15 +67,14 @@ def offers_to_consider(visit: Visit, school: Row, offers: pd.DataFrame) -> Row |
     return next(row for row in offers.to_dict("records") if row["offer_id"] == chosen)
 
 
-def too_little(offers: pd.DataFrame) -> None:
+def too_little(visit: Visit, school: Row, offers: pd.DataFrame) -> None:
     """Classes that need a look or two before anything can be said."""
-    said, lines = say.thin_classes(offers)
+    said, lines = say.thin_classes(support.classes(visit.scope, school["school_id"]))
     with cards.card("thin"):
         words.question("4 · Too little to say")
         words.plain(said)
-        if lines:
-            with st.expander("Which classes", key="thin-classes"):
-                words.lines(lines)
+        words.lines(lines)
+        words.note(say.thin_routines(offers))
 
 
 def data_prompts(visit: Visit, school: Row, term: Row) -> None:
@@ -83,8 +84,7 @@ def data_prompts(visit: Visit, school: Row, term: Row) -> None:
     with cards.card("data"):
         words.question("5 · To put right in the draws")
         if lines:
-            words.plain("A replay of the draws found cards to look at, in rooms by name:")
-            with st.expander("Which rooms", key="turn-checks"):
-                words.lines(lines)
+            words.lines(lines)
+            words.note("Found by a replay of the draws. It is about cards, not about children.")
         else:
             words.plain("A replay of the draws found nothing to put right.")

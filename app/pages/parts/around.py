@@ -20,7 +20,9 @@ def top(visit: Visit) -> tuple[DeltaGenerator, DeltaGenerator]:
     note = age_note(visit.snapshot.built_at, access.now())
     if note:
         states.stale(f"{note} What came in since is not in these numbers yet.")
-    heading, choices = st.columns([4, 1], vertical_alignment="bottom")
+    heading, beside = st.columns(2, vertical_alignment="bottom")
+    with beside:
+        choices = st.container(key="choices", horizontal=True, gap="small")
     return heading, choices
 
 

@@ -12,6 +12,7 @@ from app.access import Visit
 from app.queries import school as ask
 
 Row = Mapping[Hashable, Any]
+_NARROW, _WIDE, _LONG_NAME = 205, 275, 24
 
 
 def the_school(visit: Visit) -> Row:
@@ -56,11 +57,15 @@ def _row_of(
     rows = frame.to_dict("records")
     if not rows:
         return None
-    chosen = one(label, {row[column]: row[name] for row in rows}, key, first)
+    names = {row[column]: row[name] for row in rows}
+    width = _WIDE if max(map(len, names.values())) > _LONG_NAME else _NARROW
+    chosen = one(label, names, key, first, width)
     return next(row for row in rows if row[column] == chosen)
 
 
-def one(label: str, names: Mapping[str, str], key: str, first: str | None = None) -> str:
+def one(
+    label: str, names: Mapping[str, str], key: str, first: str | None = None, width: int = 205
+) -> str:
     """One of several by name; the address carries it, and anything unknown there is dropped."""
     keys = list(names)
     return st.selectbox(
@@ -71,4 +76,5 @@ def one(label: str, names: Mapping[str, str], key: str, first: str | None = None
         key=key,
         bind="query-params",
         persist_state="session",
+        width=width,
     )

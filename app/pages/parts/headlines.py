@@ -40,7 +40,7 @@ def three_questions(visit: Visit, school: Row, term: Row) -> None:
 
 def _hand(visit: Visit, school: Row, term: Row) -> None:
     found = ask.matters(visit.scope, school["school_id"], term["term_id"])
-    coaching = ask.coaching(visit.scope, school["school_id"], term["term_id"])
+    coaching = ask.coaching(visit.scope, school["school_id"])
     grades = ask.grades(visit.scope, school["school_id"])
     routines = ask.routines(visit.scope, school["school_id"])
     words.question("Where would a hand be welcome?")

@@ -73,10 +73,12 @@ def own_terms(visit: Visit, card: Row) -> None:
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
+        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
         line = float(card["criterion"])
         return look_of_year(line, pauses, terms, changed, is_first=is_first, is_last=is_last)
 
     with cards.card("terms"):
         words.card_title("My terms, beside each other")
         words.note("Your class against its own past. A note is one week’s visits with its range.")
-        staves.by_routine(rows, routines, look, "my-terms", wording)
+        year_end = terms["last_on"].max()
+        staves.by_routine(rows, routines, look, "my-terms", wording, year_end)

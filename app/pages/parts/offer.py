@@ -36,7 +36,9 @@ def _chart(visit: Visit, school: Row, term: Row, row: Row, routine: str) -> None
     rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
     rows = rows[(rows["routine_id"] == row["routine_id"]) & (rows["term_id"] == term["term_id"])]
     marks = support.marks(visit.scope, row["class_id"])
+    marks = marks[marks["marked_on"] >= term["first_on"]]
     changed = changes_of(marks, row["routine_id"], "marked_on", "label")
+    changed += changes_of(marks, "*", "marked_on", "label")
     line, pauses = float(school["criterion"]), ask.breaks(visit.scope, school["school_id"])
     look = look_of_term(line, pauses, term["last_on"], changed, has_dates=True, height=150)
     spec = stave(rows, look, as_date(term["last_on"]))

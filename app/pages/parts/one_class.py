@@ -34,6 +34,7 @@ def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
+        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
         line = float(school["criterion"])
         return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
 
@@ -57,6 +58,7 @@ def _own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:
             return
         found = pairs_of(named, "name")
         said = pairs_words(f"{row['title']}, this term and last", found)
-        evidence.picture(pairs(found, float(school["criterion"])), said, "class-past")
+        spec = pairs(found, float(school["criterion"]), name_width=148)
+        evidence.picture(spec, said, "class-past")
         evidence.legend("before", "now", "hollow", "line")
         evidence.as_table(tables.pairs_table(named, "name", "Routine"), said, "class-past")

@@ -22,7 +22,8 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
     scope, school_id = visit.scope, school["school_id"]
     rows = measures.by_grade(scope, school_id, term["term_id"], "responsiveness")
     routines = ask.routines(scope, school_id).to_dict("records")
-    seen = [r for r in routines if r["routine_id"] in set(rows["routine_id"])]
+    known = set(rows[rows["value"].notna()]["routine_id"])
+    seen = [r for r in routines if r["routine_id"] in known]
     with cards.card("grade-pairs"):
         words.card_title("Each grade beside its own last term")
         words.note("Grades are listed by age. They are not compared with each other.")

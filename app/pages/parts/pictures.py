@@ -12,7 +12,7 @@ from app.pages.parts import staves
 from app.pages.parts.choose import Row
 from app.queries import measures, weeks
 from app.queries import school as ask
-from app.text import tables, tiers
+from app.text import health, tables, tiers
 from app.text.routines import caption
 
 
@@ -64,3 +64,12 @@ def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
         evidence.picture(bars(given), said, "tiers")
         words.note(tiers.not_shown(given))
         evidence.as_table(tables.named_table(given, "Tier"), said, "tiers")
+    _data_health(visit, school)
+
+
+def _data_health(visit: Visit, school: Row) -> None:
+    total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
+    with cards.card("data"):
+        words.card_title("What it rests on")
+        words.plain(health.sentence(total))
+        words.note(health.late_sentence(ask.health(visit.scope, school["school_id"])))

@@ -41,6 +41,8 @@ def by_routine(
                 said = stave_words(routine["name"], own, drawing.line)
                 evidence.picture(spec, said, f"{key}-{routine['routine_id']}")
     has_band = "band_low" in weeks.columns and bool(weeks["band_low"].notna().any())
-    evidence.legend(*evidence.STAVE_KEY, *(["band"] if has_band else []))
+    has_change = any(bool(look(routine, False, True).changes) for routine in seen)
+    extra = [*(["band"] if has_band else []), *(["change"] if has_change else [])]
+    evidence.legend(*evidence.STAVE_KEY, *extra)
     names = {routine["routine_id"]: routine["name"] for routine in seen}
     evidence.as_table(weeks_table(weeks, names), "Every routine, week by week", key)
