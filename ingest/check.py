@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 import duckdb
 
+from ingest.check_calendar import check_closed_day
 from ingest.check_keys import (
     check_date_order,
     check_duplicate_keys,
@@ -22,7 +23,7 @@ from ingest.check_marks import (
     mark_single_rows,
     start,
 )
-from ingest.check_references import check_closed_day, check_references
+from ingest.check_references import check_references
 from ingest.compile import Code, with_received_on
 from ingest.compile_sql import name, names, same
 from ingest.contracts import Contract, Rule
@@ -95,7 +96,9 @@ def _apply_rule(
         return
     columns = [row[0] for row in con.execute(f"describe {sql}").fetchall()]
     if rule.kind == "file":
-        lines = f"select null::bigint as line_number, detail from ({sql}) as found({', '.join(['detail', *(f'x{i}' for i in range(1, len(columns)))])})"
+        # The first column is the detail, whatever the rule calls it.
+        renamed = ", ".join(["detail", *(f"x{number}" for number in range(1, len(columns)))])
+        lines = f"select null::bigint as line_number, detail from ({sql}) as found({renamed})"
         mark_rule(con, contract, rule, lines, has_detail=True)
         return
     mark_rule(con, contract, rule, sql, has_detail="detail" in columns)

@@ -19,8 +19,8 @@ def check_names_for_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None
     if not keys:
         return
     tests = [
-        f"count(*) filter (contains({name(key)}, ' ') and regexp_matches({name(key)}, {text(_NAME)}))"
-        f" * 2 > count({name(key)})"
+        f"2 * count(*) filter (contains({name(key)}, ' ') "
+        f"and regexp_matches({name(key)}, {text(_NAME)})) > count({name(key)})"
         for key in keys
     ]
     row = con.execute(f"select {', '.join(tests)} from incoming").fetchone()
@@ -62,8 +62,12 @@ def check_date_order(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
             {"column": field.name},
         ).fetchone()
         if row and row[0]:
-            lines = f"select min(line_number) as line_number, min_by(cell, line_number) as cell from marks where column_name = {text(field.name)}"
-            mark_generic(con, "date_order_swapped", field.name, lines)
+            # It explains every one of these cells; they need not be told one by one.
+            con.execute(
+                "delete from marks where column_name = ? and rule_name = 'not_a_date'", [field.name]
+            )
+            nowhere = "select null as line_number, null as cell"
+            mark_generic(con, "date_order_swapped", field.name, nowhere)
 
 
 def find_known(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier: bool) -> None:
@@ -171,7 +175,12 @@ def check_key_reused(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier
         con,
         "key_reused",
         keys[0],
-        "select line_number, any_value(cell) as cell, ' The other key is ' || min(other_key) || '.' "
-        f"as detail from ({' union all '.join(queries)}) where other_key <> cell group by line_number",
+        f"""
+        select line_number, any_value(cell) as cell,
+            ' The other key is ' || min(other_key) || '.' as detail
+        from ({" union all ".join(queries)})
+        where other_key <> cell
+        group by line_number
+        """,
         detail=True,
     )

@@ -37,6 +37,53 @@ create or replace temp table reason_codes (
 """
 
 
+_SINGLE_MARKS = """
+insert into marks
+with reasons as (
+    select line_number, row_json, cast(unnest(string_split(reasons, ';')) as integer) as number
+    from single_aside
+),
+cells as (
+    select
+        reasons.line_number,
+        reason_codes.*,
+        case when column_name is not null then row_json ->> ('$.' || column_name) end as cell
+    from reasons
+    inner join reason_codes on reasons.number = reason_codes.number
+),
+nearest as (
+    select number, cell, arg_max(code, jaro_winkler_similarity(lower(cell), lower(code))) as code
+    from (
+        select distinct number, cell, unnest(allowed) as code
+        from cells
+        where len(allowed) > 0 and cell is not null
+    )
+    group by number, cell
+)
+select
+    cells.line_number,
+    cells.rule_name,
+    cells.column_name,
+    cells.verdict,
+    replace(
+        cells.message,
+        '{nearest}',
+        case
+            when cells.rule_name = 'leading_zero_lost'
+                and not contains(cells.cell, ';') then ' It may be 0' || cells.cell || '.'
+            when nearest.code is not null then ' The nearest is ' || nearest.code || '.'
+            else ''
+        end
+    ),
+    cells.remedy,
+    cells.can_release,
+    case when not cells.is_private then cells.cell end
+from cells
+left join nearest on cells.number = nearest.number
+    and cells.cell is not distinct from nearest.cell
+"""
+
+
 @dataclass(frozen=True)
 class Intake:
     """A file whose rows stand in `source`, those of it where `condition` holds.
@@ -66,29 +113,42 @@ def clear(con: duckdb.DuckDBPyConnection) -> None:
 def start(con: duckdb.DuckDBPyConnection, intake: Intake, codes: Sequence[Code]) -> None:
     """Empty marks, and the view `incoming` of the rows that passed every single-row check."""
     clear(con)
-    private = {one.name for one in intake.contract.private_fields}
-    rows = [
-        [
-            one.number, one.rule, one.column, one.verdict, one.message, one.remedy,
-            one.release == PERSON, one.column in private, list(one.allowed),
-        ]
-        for one in codes
-    ]  # fmt: skip
-    if rows:
-        con.executemany("insert into reason_codes values (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+    _explain_codes(con, intake.contract, codes)
     columns = ", ".join(name(one) for one in intake.contract.field_names)
-    private_hash = "private_hash" if private else "null as private_hash"
+    line = f"{intake.line('kept')} as line_number"
+    private_hash = "private_hash" if intake.contract.private_fields else "null as private_hash"
     con.execute(
-        f"create or replace temp view incoming as select {columns}, {intake.line('kept')} as line_number, "
+        f"create or replace temp view incoming as select {columns}, {line}, "
         f"row_hash, {private_hash} from {intake.source} as kept "
         f"where {intake.condition} and set_aside is null"
     )
     con.execute(
-        f"create or replace temp view single_aside as select {intake.line('kept')} as line_number, "
+        f"create or replace temp view single_aside as select {line}, "
         "split_part(set_aside, ' ', 1) as reasons, "
         "substr(set_aside, strpos(set_aside, ' ') + 1) as row_json "
         f"from {intake.source} as kept where {intake.condition} and set_aside is not null"
     )
+
+
+def _explain_codes(
+    con: duckdb.DuckDBPyConnection, contract: Contract, codes: Sequence[Code]
+) -> None:
+    """Fill `reason_codes` in one statement: one for each code would cost more than the file."""
+    private = {one.name for one in contract.private_fields}
+    parts = {
+        "number": [one.number for one in codes],
+        "rule": [one.rule for one in codes],
+        "column": [one.column for one in codes],
+        "verdict": [one.verdict for one in codes],
+        "message": [one.message for one in codes],
+        "remedy": [one.remedy for one in codes],
+        "release": [one.release == PERSON for one in codes],
+        "private": [one.column in private for one in codes],
+        "allowed": [list(one.allowed) for one in codes],
+    }
+    if codes:
+        unnested = ", ".join(f"unnest(${one})" for one in parts)
+        con.execute(f"insert into reason_codes select {unnested}", parts)
 
 
 def add_findings(con: duckdb.DuckDBPyConnection, findings: Sequence[Finding]) -> None:
@@ -103,53 +163,7 @@ def add_findings(con: duckdb.DuckDBPyConnection, findings: Sequence[Finding]) ->
 
 def mark_single_rows(con: duckdb.DuckDBPyConnection) -> None:
     """One mark for each reason of each row that the reading statement set aside."""
-    con.execute(
-        """
-        insert into marks
-        with reasons as (
-            select line_number, row_json, cast(unnest(string_split(reasons, ';')) as integer) as number
-            from single_aside
-        ),
-        cells as (
-            select
-                reasons.line_number,
-                reason_codes.*,
-                case when column_name is not null then row_json ->> ('$.' || column_name) end as cell
-            from reasons
-            inner join reason_codes on reasons.number = reason_codes.number
-        ),
-        nearest as (
-            select number, cell, arg_max(code, jaro_winkler_similarity(lower(cell), lower(code))) as code
-            from (
-                select distinct number, cell, unnest(allowed) as code
-                from cells
-                where len(allowed) > 0 and cell is not null
-            )
-            group by number, cell
-        )
-        select
-            cells.line_number,
-            cells.rule_name,
-            cells.column_name,
-            cells.verdict,
-            replace(
-                cells.message,
-                '{nearest}',
-                case
-                    when cells.rule_name = 'leading_zero_lost'
-                        and not contains(cells.cell, ';') then ' It may be 0' || cells.cell || '.'
-                    when nearest.code is not null then ' The nearest is ' || nearest.code || '.'
-                    else ''
-                end
-            ),
-            cells.remedy,
-            cells.can_release,
-            case when not cells.is_private then cells.cell end
-        from cells
-        left join nearest on cells.number = nearest.number
-            and cells.cell is not distinct from nearest.cell
-        """
-    )
+    con.execute(_SINGLE_MARKS)
     _fill_places(con)
 
 

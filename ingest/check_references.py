@@ -1,25 +1,23 @@
-"""Checks against what other files brought: keys that were never sent, days without school."""
-
-from collections.abc import Mapping
+"""Checks against what other files brought: keys that were never sent."""
 
 import duckdb
 
 from ingest.check_marks import Intake, mark_generic
 from ingest.compile_sql import equal, name, names
-from ingest.contracts import Contract, ForeignKey
+from ingest.contracts import ForeignKey
 
 _SUGGEST_AT_MOST = 500
-_CLOSED = "('closed_planned', 'closed_emergency', 'staff_only')"
 
 
 def check_references(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     """Every reference of the contract: the named thing must be landed, or stand in this file."""
     for key in intake.contract.foreign_keys:
-        if not (key.when_loaded and _is_empty(con, key.resource)):
+        if not (key.when_loaded and is_empty(con, key.resource)):
             _check_reference(con, intake, key)
 
 
-def _is_empty(con: duckdb.DuckDBPyConnection, feed: str) -> bool:
+def is_empty(con: duckdb.DuckDBPyConnection, feed: str) -> bool:
+    """Whether nothing of a feed is landed."""
     return con.execute(f"select 1 from latest.{name(feed)} limit 1").fetchone() is None
 
 
@@ -48,58 +46,62 @@ def _check_reference(con: duckdb.DuckDBPyConnection, intake: Intake, key: Foreig
     _mark(con, key, columns, sent, present)
 
 
+_NEAREST = """
+    select
+        sought.k0,
+        arg_max(there.k0, jaro_winkler_similarity(
+            cast(sought.k0 as varchar), cast(there.k0 as varchar)
+        )) as near,
+        max(jaro_winkler_similarity(
+            cast(sought.k0 as varchar), cast(there.k0 as varchar)
+        )) as alike
+    from (select distinct k0 from unknown_keys) as sought
+    cross join (select distinct k0 from there) as there
+    group by sought.k0
+"""
+_NO_NEAREST = "select distinct k0, null as near, 0.0 as alike from unknown_keys"
+_EXPLAINED = """
+create or replace temp table explained as
+with nearest as ({nearest}),
+spelled as (
+    select lower(trim(cast(k0 as varchar))) as form, min(cast(k0 as varchar)) as k0
+    from there
+    group by all
+),
+stripped as (
+    select ltrim(cast(k0 as varchar), '0') as form, min(cast(k0 as varchar)) as k0
+    from there
+    where starts_with(cast(k0 as varchar), '0')
+    group by all
+),
+sought as (
+    select *, cast(k0 as varchar) as sent from unknown_keys
+)
+select
+    sought.* exclude (sent),
+    case
+        when spelled.k0 <> sent then 'space_or_case_in_key'
+        when stripped.k0 <> sent then 'leading_zero_lost'
+        else 'unknown_reference'
+    end as rule_name,
+    case
+        when spelled.k0 <> sent then ' It may be ' || spelled.k0 || '.'
+        when stripped.k0 <> sent then ' It may be ' || stripped.k0 || '.'
+        when nearest.alike >= 0.9 and nearest.near <> sought.k0
+            then ' The nearest is ' || nearest.near || '.'
+        else ''
+    end as detail
+from sought
+left join spelled on lower(trim(sent)) = spelled.form
+left join stripped on ltrim(sent, '0') = stripped.form
+left join nearest on sought.k0 = nearest.k0
+"""
+
+
 def _explain(con: duckdb.DuckDBPyConnection, count: int) -> None:
-    """What may have happened to the last part of each unknown key; kept in `explained`."""
-    last = "k0"
-    nearest = (
-        """
-        select unknown_keys.k0, arg_max(there.k0, jaro_winkler_similarity(
-            cast(unknown_keys.k0 as varchar), cast(there.k0 as varchar))) as near,
-            max(jaro_winkler_similarity(
-                cast(unknown_keys.k0 as varchar), cast(there.k0 as varchar))) as alike
-        from (select distinct k0 from unknown_keys) as unknown_keys
-        cross join (select distinct k0 from there) as there
-        group by unknown_keys.k0
-        """
-        if count <= _SUGGEST_AT_MOST
-        else f"select distinct {last}, null as near, 0.0 as alike from unknown_keys"
-    )
-    con.execute(
-        f"""
-        create or replace temp table explained as
-        with spelled as (
-            select lower(trim(cast(k0 as varchar))) as form, min(cast(k0 as varchar)) as k0
-            from there group by all
-        ),
-        stripped as (
-            select ltrim(cast(k0 as varchar), '0') as form, min(cast(k0 as varchar)) as k0
-            from there group by all
-        ),
-        nearest as ({nearest})
-        select
-            unknown_keys.*,
-            case
-                when spelled.k0 is not null and spelled.k0 <> cast(unknown_keys.k0 as varchar)
-                    then 'space_or_case_in_key'
-                when stripped.k0 is not null and stripped.k0 <> cast(unknown_keys.k0 as varchar)
-                    and starts_with(stripped.k0, '0') then 'leading_zero_lost'
-                else 'unknown_reference'
-            end as rule_name,
-            coalesce(
-                case when spelled.k0 <> cast(unknown_keys.k0 as varchar)
-                    then ' It may be ' || spelled.k0 || '.' end,
-                case when starts_with(stripped.k0, '0')
-                    then ' It may be ' || stripped.k0 || '.' end,
-                case when nearest.alike >= 0.9 and nearest.near <> unknown_keys.k0
-                    then ' The nearest is ' || nearest.near || '.' end,
-                ''
-            ) as detail
-        from unknown_keys
-        left join spelled on lower(trim(cast(unknown_keys.k0 as varchar))) = spelled.form
-        left join stripped on ltrim(cast(unknown_keys.k0 as varchar), '0') = stripped.form
-        left join nearest on unknown_keys.k0 = nearest.k0
-        """
-    )
+    """What may have happened to each unknown key, by its last part; kept in `explained`."""
+    nearest = _NEAREST if count <= _SUGGEST_AT_MOST else _NO_NEAREST
+    con.execute(_EXPLAINED.format(nearest=nearest))
 
 
 def _mark(
@@ -119,65 +121,3 @@ def _mark(
             """,
             detail=True,
         )
-
-
-def check_closed_day(
-    con: duckdb.DuckDBPyConnection, intake: Intake, contracts: Mapping[str, Contract]
-) -> None:
-    """An event on a day on which its class was not in school, by the calendar that is landed.
-
-    The narrowest entry counts: the class's own, then its grades', then everyone's. A Saturday or a
-    Sunday without an entry is closed, once a calendar is there at all.
-    """
-    event = intake.contract.event_date
-    if event is None or "school_days" not in contracts or _is_empty(con, "school_days"):
-        return
-    day = name(event.name)
-    has_class = "class_id" in intake.contract.field_names and "classes" in contracts
-    scopes = "select null as class_id, '*' as applies_to, 0 as width"
-    link = "true"
-    if has_class:
-        scopes = """
-            select class_id, '*' as applies_to, 0 as width from latest.classes
-            union all
-            select class_id, trim(unnest(string_split(grades, ';'))), 1 from latest.classes
-            union all
-            select class_id, class_id, 2 from latest.classes
-        """
-        link = "events.class_id = scopes.class_id"
-    columns = f"{'class_id, ' if has_class else ''}{day} as day_on"
-    key = ["class_id", "day_on"] if has_class else ["day_on"]
-    mark_generic(
-        con,
-        "closed_day",
-        event.name,
-        f"""
-        with events as (select distinct {columns} from incoming where {day} is not null),
-        scopes as ({scopes}),
-        entries as (
-            select {names(key, "events.")}, bool_or(days.day_kind not in {_CLOSED}) as is_open,
-                bool_or(days.day_kind in {_CLOSED}) as is_closed, scopes.width
-            from events
-            inner join scopes on {link}
-            inner join latest.school_days as days on events.day_on = days.day_on
-                and scopes.applies_to = days.applies_to
-            group by all
-        ),
-        narrowest as (
-            select * from entries
-            qualify row_number() over (partition by {names(key)} order by width desc) = 1
-        ),
-        closed as (
-            select events.*
-            from events
-            left join narrowest on {equal(key, "events", "narrowest")}
-            where coalesce(
-                narrowest.is_closed and not narrowest.is_open, isodow(events.day_on) >= 6
-            )
-        )
-        select incoming.line_number, cast(incoming.{day} as varchar) as cell
-        from incoming
-        inner join closed on incoming.{day} = closed.day_on
-            {"and incoming.class_id = closed.class_id" if has_class else ""}
-        """,
-    )

@@ -73,17 +73,17 @@ judged as (
 )
 select
     {", ".join(name(one) for one in contract.field_names)},
-    {_hash(contract.public_fields, contract)} as row_hash,
-    {_hash(contract.private_fields, contract) if contract.private_fields else "null"} as private_hash,
+    {_hashes(contract)},
     source_line,
-    case when reasons is not null then reasons || ' ' || {_raw_row(table, contract)} end as set_aside
+    case when reasons is not null then reasons || ' ' || {_raw_row(table, contract)} end
+        as set_aside
 from judged"""
     return Compiled(columns, query, tuple(codes))
 
 
 def compile_released(contract: Contract, rows: str) -> str:
     """The rows of a query of `line_number` and `row_json`, typed as the reading statement would."""
-    cells = [compile_cell(one, "current_date") for one in contract.fields]
+    cells = [compile_cell(one, "null::date") for one in contract.fields]
     texts_ = ", ".join(
         f"row_json ->> {text('$.' + one)} as {raw(one)}" for one in contract.field_names
     )
@@ -93,8 +93,7 @@ with rows_as_text as (
 )
 select
     {", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)},
-    {_hash(contract.public_fields, contract)} as row_hash,
-    {_hash(contract.private_fields, contract) if contract.private_fields else "null"} as private_hash,
+    {_hashes(contract)},
     source_line,
     null::varchar as set_aside
 from rows_as_text"""
@@ -176,6 +175,11 @@ def _generic_code(number: int, fault: Fault, column: str | None) -> Code:
     return Code(
         number, rule.name, column, rule.verdict, release, message, remedy, tuple(fault.allowed)
     )
+
+
+def _hashes(contract: Contract) -> str:
+    private = _hash(contract.private_fields, contract) if contract.private_fields else "null"
+    return f"{_hash(contract.public_fields, contract)} as row_hash, {private} as private_hash"
 
 
 def _hash(fields: Sequence[Field], contract: Contract) -> str:

@@ -27,6 +27,7 @@ _TWO_DIGIT_YEAR = r"[0-9]{1,2}[/.-][0-9]{1,2}[/.-][0-9]{2}"
 _DAY_NUMBER = r"[2-7][0-9]{4}(\.[0-9]+)?"
 _SCIENTIFIC = r"[0-9]([.,][0-9]+)?[eE]\+[0-9]+"
 _PLAIN_KEY = "[0-9A-Za-z][0-9A-Za-z_.:/-]*"
+_CLOCK = "[0-9]{1,2}:[0-5][0-9](:[0-5][0-9])?"
 _SPACED = r"(?s)([\s\p{Z}].*|.*[\s\p{Z}])"
 
 
@@ -56,14 +57,19 @@ def raw(field_name: str) -> str:
 
 
 def compile_cell(field: Field, received_on: str) -> Cell:
-    """The SQL of one field. `received_on` is a SQL date for `future_date`."""
+    """The SQL of one field. `received_on` is a SQL date for `future_date`.
+
+    `plain` and `faults` expect the typed cell under the field's name.
+    """
     value = raw(field.name)
     typed, plain, faults = _TYPES[field.type](field, value)
-    faults = [*_missing(field, value), *faults, *_bounds(field, typed)]
-    plains = [plain, *_plain_bounds(field, typed)]
+    # By its name: the cell is then cast once, however often it is looked at.
+    cast = name(field.name)
+    faults = [*_missing(field, value), *faults, *_bounds(field, cast)]
+    plains = [plain, *_plain_bounds(field, cast)]
     if field.is_event_date:
-        faults.append(Fault("future_date", f"{typed} > {received_on}"))
-        plains.append(f"{typed} <= {received_on}")
+        faults.append(Fault("future_date", f"{cast} > {received_on}"))
+        plains.append(f"{cast} <= {received_on}")
     cheap = " and ".join(one for one in plains if one)
     if not field.is_required:
         cheap = f"({value} is null or ({cheap}))" if cheap else "true"
@@ -93,41 +99,57 @@ def _chain(value: str, good: str, named: list[tuple[str, str]], otherwise: str) 
 
 def _integer(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as bigint)"
-    named = [("percent_for_count", _matches(value, _PERCENT))]
-    named.append(("not_whole", _matches(value, _NUMBER)))
+    named = [*_number_forms(field, value), ("not_whole", _matches(value, _NUMBER))]
     faults = _chain(value, _matches(value, _INTEGER), named, "not_a_number")
-    return typed, f"cast({typed} as varchar) = {value}", faults
+    return typed, f"cast({name(field.name)} as varchar) = {value}", faults
 
 
 def _number(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as double)"
-    named = [("percent_for_count", _matches(value, _PERCENT))]
-    faults = _chain(value, _matches(value, _NUMBER), named, "not_a_number")
+    faults = _chain(value, _matches(value, _NUMBER), _number_forms(field, value), "not_a_number")
     return typed, _matches(value, r"[0-9]{1,18}(\.[0-9]+)?"), faults
+
+
+def _number_forms(field: Field, value: str) -> list[tuple[str, str]]:
+    forms = [("percent_for_count", _matches(value, _PERCENT))]
+    if _in_minutes(field):
+        forms.append(("minutes_as_clock_time", _matches(value, _CLOCK)))
+    return forms
+
+
+def _in_minutes(field: Field) -> bool:
+    """The unit stands in a field's name."""
+    return "minutes" in field.name.split("_")
 
 
 def _date(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as date)"
-    good = f"({_matches(value, _DATE)} and {typed} is not null)"
+    good = f"({_matches(value, _DATE)} and {name(field.name)} is not null)"
     named = [
         ("two_digit_year", _matches(value, _TWO_DIGIT_YEAR)),
         ("spreadsheet_date", _matches(value, _DAY_NUMBER)),
     ]
-    return typed, f"cast({typed} as varchar) = {value}", _chain(value, good, named, "not_a_date")
+    return (
+        typed,
+        f"cast({name(field.name)} as varchar) = {value}",
+        _chain(value, good, named, "not_a_date"),
+    )
 
 
 def _time(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as time)"
-    plain = f"strlen({value}) = 8 and {value} < '24' and cast({typed} as varchar) = {value}"
+    plain = (
+        f"strlen({value}) = 8 and {value} < '24' and cast({name(field.name)} as varchar) = {value}"
+    )
     return typed, plain, _chain(value, _matches(value, _TIME), [], "not_a_time")
 
 
 def _datetime(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as timestamptz)"
-    good = f"({_matches(value, _MOMENT)} and {typed} is not null)"
+    good = f"({_matches(value, _MOMENT)} and {name(field.name)} is not null)"
     plain = (
         f"({value} like '____-__-__T__:__:__Z' or {value} like '____-__-__T__:__:__+__:__')"
-        f" and substr({value}, 12, 2) < '24' and {typed} is not null"
+        f" and substr({value}, 12, 2) < '24' and {name(field.name)} is not null"
     )
     return typed, plain, _chain(value, good, [], "not_a_moment")
 
@@ -233,9 +255,24 @@ def _bounds(field: Field, typed: str) -> list[Fault]:
         low = _limit(field, field.minimum)
         faults.append(Fault("too_small", f"{typed} < {low}", str(field.minimum)))
     if field.maximum is not None:
-        high = _limit(field, field.maximum)
-        faults.append(Fault("too_large", f"{typed} > {high}", str(field.maximum)))
+        faults += _too_large(field, typed)
     return faults
+
+
+def _too_large(field: Field, typed: str) -> list[Fault]:
+    """Above the maximum; when another unit explains it, the rule says so instead."""
+    high, limit = _limit(field, field.maximum or 0), str(field.maximum)
+    over, unit, rule = f"{typed} > {high}", "", ""
+    if _in_minutes(field) and field.type in ("integer", "number"):
+        rule, unit = "minutes_as_seconds", f"{typed} between 2 * {high} and 60 * {high}"
+    elif field.name.endswith("_seconds") and field.type in ("integer", "number"):
+        rule, unit = "wait_in_milliseconds", f"{typed} between 500 and 1000 * {high}"
+    if not rule:
+        return [Fault("too_large", over, limit)]
+    return [
+        Fault(rule, f"{over} and {unit}", limit),
+        Fault("too_large", f"{over} and not {unit}", limit),
+    ]
 
 
 def _plain_bounds(field: Field, typed: str) -> list[str]:

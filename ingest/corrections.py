@@ -16,7 +16,7 @@ from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 from ingest.contracts import Contract
 from ingest.readers.table import SHEET_COLUMNS, Table
 
-MOST_ROWS = 20_000
+MOST_ROWS = 5_000
 _WIDTHS = (8.0, 48.0, 48.0)
 _FIX_FILL = PatternFill("solid", fgColor="F3E3D3")
 _OWN_FILL = PatternFill("solid", fgColor="DCE6EE")

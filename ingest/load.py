@@ -13,7 +13,7 @@ import duckdb
 from ingest import ledger
 from ingest.contracts import Contract, load_contracts
 from ingest.errors import Problem
-from ingest.ledger import Choice
+from ingest.ledger_held import Choice
 from ingest.load_release import Released, release_rows
 from ingest.load_table import Batch, FileReport, Progress, load_table
 from ingest.readers import ReadOptions, Table, read

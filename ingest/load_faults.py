@@ -1,5 +1,7 @@
 """What DuckDB says when a file or the disk will not do, told in a clerk's words."""
 
+import re
+
 import duckdb
 
 from ingest.errors import Problem
@@ -7,6 +9,7 @@ from ingest.findings import Finding, generic
 from ingest.readers.table import Table
 
 _DISK = ("no space left", "disk full", "file too large", "could not write", "max_temp_directory")
+_LINE = re.compile(r"CSV Error on Line: (\d+)")
 _FORM = (duckdb.InvalidInputException, duckdb.ConversionException, duckdb.IOException)
 
 
@@ -15,10 +18,12 @@ def finding_of(fault: duckdb.Error, table: Table) -> Finding | None:
     said = str(fault).lower()
     if not isinstance(fault, _FORM) or is_about_disk(fault):
         return None
-    if "unicode" in said or "utf-8" in said or "encod" in said:
-        return generic("wrong_encoding", table.file_name)
-    if "quote" in said:
-        return generic("unclosed_quote", table.file_name)
+    place = _LINE.search(str(fault))
+    line = int(place.group(1)) if place and table.line_column is None else None
+    if "invalid unicode" in said or "not utf-8" in said:
+        return generic("wrong_encoding", table.file_name, line=line)
+    if "unterminated quote" in said or "quote found" in said:
+        return generic("unclosed_quote", table.file_name, line=line)
     first = str(fault).splitlines()[0]
     return generic("unreadable_file", table.file_name, detail=first)
 

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import duckdb
 
-from ingest import land, ledger
+from ingest import land, ledger_held
 from ingest.check import find_known, make_earlier
 from ingest.check_marks import start
 from ingest.compile import compile_released
 from ingest.compile_sql import text
 from ingest.contracts import Contract
 from ingest.errors import Problem
-from ingest.ledger import Choice, HeldFile
+from ingest.ledger_held import Choice, HeldFile
 from ingest.readers import Table
 
 
@@ -38,11 +38,11 @@ def release_rows(
     """Release what `choice` names, in one transaction: all of it or nothing."""
     con.execute("begin")
     try:
-        files, kept_held = ledger.choose_held(con, choice)
+        files, kept_held = ledger_held.choose_held(con, choice)
         released = landed = 0
         for held in files:
             one_released, one_landed = _release_file(con, contracts[held.feed], held, now)
-            ledger.mark_released(con, held, now, by)
+            ledger_held.mark_released(con, held, now, by)
             released, landed = released + one_released, landed + one_landed
         con.execute("commit")
     except duckdb.Error as fault:

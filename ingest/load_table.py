@@ -82,7 +82,7 @@ def _roll_back(con: duckdb.DuckDBPyConnection) -> None:
     try:
         con.execute("rollback")
     except duckdb.Error:
-        return  # no transaction was open, or the store has closed itself: nothing is kept either way
+        return  # none was open, or the store has closed itself: nothing is kept either way
 
 
 def _read_and_load(batch: Batch, table: Table, contract: Contract) -> FileReport:

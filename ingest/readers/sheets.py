@@ -7,6 +7,7 @@ decimal point. A formula comes out as a formula, for its last result is not to b
 import re
 import zipfile
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from xml.etree import ElementTree
@@ -38,8 +39,9 @@ def read(
     """One table for each sheet that is one; `book.xlsx/Sheet1` when there are several."""
     name, file_hash = shown or path.name, file_hash or hash_of(path)
     broken = _damage(path, name)
+    base = Table(feed or "", name, file_hash, path, ",", ())
     if broken:
-        return [Table(feed or "", name, file_hash, path, ",", (), findings=(broken,))]
+        return [replace(base, findings=(broken,))]
     try:
         # object: whatever a cell holds is kept as it is, with its own type.
         book = pd.read_excel(
@@ -48,34 +50,20 @@ def read(
         )  # fmt: skip
     except Exception as fault:  # noqa: BLE001 - the library raises whatever a broken book provokes
         finding = generic("unreadable_file", name, detail=f"{type(fault).__name__}.")
-        return [Table(feed or "", name, file_hash, path, ",", (), findings=(finding,))]
-    formulas = _formulas(path)
+        return [replace(base, findings=(finding,))]
     filled = {title: frame for title, frame in book.items() if not frame.empty}
     if not filled:
-        return [
-            Table(
-                feed or "", name, file_hash, path, ",", (), findings=(generic("empty_file", name),)
-            )
-        ]
+        return [replace(base, findings=(generic("empty_file", name),))]
+    formulas = _formulas(path)
     tables = []
     for number, (title, frame) in enumerate(filled.items()):
-        several = len(filled) > 1
-        tables.append(
-            _sheet(
-                _as_text(frame, formulas.get(title, [])),
-                title if several else Path(name).stem,
-                scratch / f"{path.stem}-sheet-{number}.csv",
-                Table(
-                    feed or "",
-                    f"{name}/{title}" if several else name,
-                    f"{file_hash}/{title}" if several else file_hash,
-                    path,
-                    ",",
-                    (),
-                ),
-                contracts,
-            )
-        )
+        text = _as_text(frame, formulas.get(title, []))
+        to = scratch / f"{path.stem}-sheet-{number}.csv"
+        if len(filled) == 1:
+            tables.append(_sheet(text, Path(name).stem, to, base, contracts))
+            continue
+        own = replace(base, file_name=f"{name}/{title}", file_hash=f"{file_hash}/{title}")
+        tables.append(_sheet(text, title, to, own, contracts))
     return _without_notes(tables)
 
 

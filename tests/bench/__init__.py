@@ -1,0 +1,1 @@
+"""Benchmarks: `python -m tests.bench` runs every module named `bench_*` in this folder."""
