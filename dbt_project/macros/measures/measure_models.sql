@@ -5,8 +5,12 @@
 #}
 {% macro measure_models(prefix) %}
     {%- set found = [] -%}
-    {%- for name in var('measure_models') if name.startswith(prefix) -%}
-        {%- do found.append(name) -%}
+    {%- set given = var('measure_models') -%}
+    {#- A linter gives a text instead of the list. -#}
+    {%- for name in ([prefix ~ 'one'] if given is string else given) -%}
+        {%- if name.startswith(prefix) -%}
+            {%- set _ = found.append(name) -%}
+        {%- endif -%}
     {%- endfor -%}
     {{- return(found) -}}
 {% endmacro %}

@@ -30,7 +30,8 @@ class_days as (
         {{ weekday_number('term_days.day_on') }} <= 5 as is_weekday
     from classes
     inner join term_days on classes.school_id = term_days.school_id
-    where coalesce(classes.school_year_ends, term_days.school_year_ends)
+    where
+        coalesce(classes.school_year_ends, term_days.school_year_ends)
         = term_days.school_year_ends
 ),
 

@@ -7,6 +7,14 @@ terms as (
     select * from {{ ref('int_leaf_terms') }}
 ),
 
+class_terms as (
+    select distinct
+        school_id,
+        class_id,
+        term_id
+    from class_days
+),
+
 of_terms as (
     select
         classes.school_id,
@@ -16,7 +24,7 @@ of_terms as (
         cast(null as date) as week_first_on,
         terms.first_on,
         least(terms.last_on, {{ as_of_on() }}) as last_on
-    from (select distinct school_id, class_id, term_id from class_days) as classes
+    from class_terms as classes
     inner join terms
         on classes.school_id = terms.school_id and classes.term_id = terms.term_id
 ),

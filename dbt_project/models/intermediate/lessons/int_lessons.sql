@@ -33,7 +33,7 @@ with_version as (
     left join versions
         on
             lessons.routine_id = versions.routine_id
-            and (versions.is_first or versions.valid_from_on <= lessons.taught_on)
+            and (versions.is_first or lessons.taught_on >= versions.valid_from_on)
     qualify row_number() over (
         partition by lessons.lesson_id order by versions.version desc
     ) = 1

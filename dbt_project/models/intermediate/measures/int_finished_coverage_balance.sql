@@ -38,8 +38,7 @@ planned as (
         routines.setting,
         halves.half_code,
         1.0 / count(*) over (partition by slots.slot_id) as planned_weight,
-        0.0 as seen_weight,
-        cast(null as string) as visit_id
+        0.0 as seen_weight
     from slots
     inner join routines on slots.routine_id = routines.routine_id
     inner join classes on slots.class_id = classes.class_id
@@ -53,9 +52,14 @@ seen as (
         setting,
         case when started_at_local < '12:00:00' then 'am' else 'pm' end as half_code,
         0.0 as planned_weight,
-        1.0 / count(*) over (partition by visit_id) as seen_weight,
-        visit_id
+        1.0 / count(*) over (partition by visit_id) as seen_weight
     from sessions
+),
+
+both_sides as (
+    select * from planned
+    union all
+    select * from seen
 ),
 
 placed as (
@@ -67,19 +71,17 @@ placed as (
         '*' as routine_id,
         windows.term_id,
         windows.window_code,
-        both_sides.*
-    from (
-        select * from planned
-        union all
-        select * from seen
-    ) as both_sides (
-        member_class_id, event_on, setting, half_code, planned_weight, seen_weight, visit_id
-    )
+        both_sides.event_on,
+        both_sides.setting,
+        both_sides.half_code,
+        both_sides.planned_weight,
+        both_sides.seen_weight
+    from both_sides
     inner join windows
         on
-            both_sides.member_class_id = windows.class_id
+            both_sides.class_id = windows.class_id
             and both_sides.event_on between windows.first_on and windows.last_on
-    inner join level_classes on both_sides.member_class_id = level_classes.member_class_id
+    inner join level_classes on both_sides.class_id = level_classes.member_class_id
 ),
 
 cells as (

@@ -52,8 +52,8 @@ overruled as (
             weaker.of_class_id = stronger.of_class_id
             and weaker.routine_id = stronger.routine_id
             and weaker.lesson_kind = stronger.lesson_kind
-            and stronger.source_rank < weaker.source_rank
-            and stronger.window_first_on <= weaker.window_last_on
+            and weaker.source_rank > stronger.source_rank
+            and weaker.window_last_on >= stronger.window_first_on
             and weaker.window_first_on <= stronger.window_last_on
 ),
 

@@ -43,7 +43,7 @@ filled as (
         on
             slots.plan_id = given.plan_id
             and slots.class_id = given.class_id
-            and given.filled_from < slots.slot_number
+            and slots.slot_number > given.filled_from
             and given.filled_to > slots.slot_number - 1
     group by slots.slot_id
 ),

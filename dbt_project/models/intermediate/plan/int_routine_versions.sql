@@ -19,9 +19,10 @@ step_counts as (
 known as (
     select
         routines.*,
-        row_number() over (partition by routine_id order by version) = 1 as is_first
+        row_number() over (partition by routines.routine_id order by routines.version)
+        = 1 as is_first
     from routines
-    qualify is_first or valid_from_on <= {{ as_of_on() }}
+    qualify is_first or routines.valid_from_on <= {{ as_of_on() }}
 ),
 
 versions as (

@@ -21,10 +21,10 @@ described as (
 of_routines as (
     select
         described.*,
-        least(numerator_sum, denominator) as capped,
-        least(numerator_high_sum, denominator) as capped_high
+        least(described.numerator_sum, described.denominator) as capped,
+        least(described.numerator_high_sum, described.denominator) as capped_high
     from described
-    where shape = 'capped_share' and routine_id != '*'
+    where described.shape = 'capped_share' and described.routine_id != '*'
 ),
 
 of_all as (

@@ -37,10 +37,10 @@ windowed as (
 keyed as (
     select
         windowed.*,
-        routine_id as cell_routine_id,
+        windowed.routine_id as cell_routine_id,
         '*' as cell_tier_code
     from windowed
-    where routine_id is not null
+    where windowed.routine_id is not null
     union all
     select
         windowed.*,
@@ -51,9 +51,9 @@ keyed as (
     select
         windowed.*,
         '*' as cell_routine_id,
-        tier_code as cell_tier_code
+        windowed.tier_code as cell_tier_code
     from windowed
-    where scope_code = 'school' and tier_code is not null
+    where windowed.scope_code = 'school' and windowed.tier_code is not null
 ),
 
 cells as (

@@ -7,15 +7,17 @@ with cells as (
 -- of looks that clustered looks are worth.
 methods as (
     select
-        cells.*,
-        {{ effective_count('denominator', 'session_count', threshold('design_rho')) }} as trials_own,
+        *,
+        {{ effective_count('denominator', 'session_count', threshold('design_rho')) }}
+            as trials_own,
         case
             when interval_kind in ('bounds', 'none') then interval_kind
             when interval_kind = 'wilson' then 'wilson'
             when session_count >= {{ threshold('interval_sessions') }} and score_variance > 0.0
                 then 't'
             when interval_kind = 'rate' then 'poisson'
-            when session_count < {{ threshold('interval_sessions') }}
+            when
+                session_count < {{ threshold('interval_sessions') }}
                 and pooled_df >= {{ pooled_df_needed() }} and pooled_variance > 0.0
                 then 't'
             when is_share then 'wilson'
@@ -27,7 +29,7 @@ methods as (
 
 prepared as (
     select
-        methods.*,
+        *,
         case when interval_kind = 'wilson' then denominator else trials_own end as trials,
         session_count as spread_count,
         case when has_own_spread then session_count - 1 else pooled_df end as spread_df,

@@ -69,7 +69,7 @@ summed as (
 
 methods as (
     select
-        summed.*,
+        *,
         class_count >= {{ threshold('interval_sessions') }} and class_variance > 0.0
             as has_own_spread,
         case
@@ -94,7 +94,7 @@ methods as (
 -- Few classes: the error of their mean comes from the pooled spread between visits.
 prepared as (
     select
-        methods.*,
+        *,
         case
             when interval_kind = 'wilson' then denominator
             else {{ effective_count('denominator', 'session_count', threshold('design_rho')) }}

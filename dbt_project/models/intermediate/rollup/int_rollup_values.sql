@@ -6,7 +6,7 @@ with cells as (
 -- shares, count over count.
 scored as (
     select
-        cells.*,
+        *,
         case
             when shape = 'count' then numerator
             when shape = 'session_mean' then score_sum / nullif(session_count, 0)

@@ -16,7 +16,7 @@ enrolled as (
     left join class_pupils
         on
             class_days.class_id = class_pupils.class_id
-            and class_pupils.begin_on <= class_days.day_on
+            and class_days.day_on >= class_pupils.begin_on
             and class_days.day_on < class_pupils.end_on
     group by class_days.class_id, class_days.day_on
 )

@@ -33,12 +33,12 @@ pupil_tiers as (
     inner join class_pupils
         on
             moments.school_id = class_pupils.school_id
-            and class_pupils.begin_on <= moments.moment_on
+            and moments.moment_on >= class_pupils.begin_on
             and moments.moment_on < class_pupils.end_on
     left join plans
         on
             class_pupils.pupil_id = plans.pupil_id
-            and plans.begin_on <= moments.moment_on
+            and moments.moment_on >= plans.begin_on
             and moments.moment_on < plans.end_on
     group by moments.school_id, moments.term_id, moments.is_current, class_pupils.pupil_id
 )

@@ -37,11 +37,11 @@ of_class as (
     left join class_pupils
         on
             planned.pupil_id = class_pupils.pupil_id
-            and class_pupils.begin_on <= planned.checked_on
+            and planned.checked_on >= class_pupils.begin_on
             and planned.checked_on < class_pupils.end_on
     qualify row_number() over (
         partition by planned.check_id
-        order by class_pupils.is_primary desc nulls last, class_pupils.class_id
+        order by class_pupils.is_primary desc nulls last, class_pupils.class_id asc
     ) = 1
 ),
 

@@ -57,7 +57,7 @@ expected as (
         on
             turn_days.class_id = class_pupils.class_id
             and turn_days.pupil_id = class_pupils.pupil_id
-            and class_pupils.begin_on <= cycles.last_on
+            and cycles.last_on >= class_pupils.begin_on
             and cycles.last_on < class_pupils.end_on
             and class_pupils.is_draw_eligible
 ),

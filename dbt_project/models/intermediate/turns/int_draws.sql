@@ -32,14 +32,13 @@ placed as (
 ),
 
 members as (
-    select distinct
-        placed.draw_id
+    select distinct placed.draw_id
     from placed
     inner join class_pupils
         on
             placed.class_id = class_pupils.class_id
             and placed.pupil_id = class_pupils.pupil_id
-            and class_pupils.begin_on <= placed.drawn_on
+            and placed.drawn_on >= class_pupils.begin_on
             and placed.drawn_on < class_pupils.end_on
 ),
 

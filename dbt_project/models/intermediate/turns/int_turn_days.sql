@@ -46,7 +46,7 @@ members as (
     inner join class_pupils
         on
             draw_days.class_id = class_pupils.class_id
-            and class_pupils.begin_on <= draw_days.drawn_on
+            and draw_days.drawn_on >= class_pupils.begin_on
             and draw_days.drawn_on < class_pupils.end_on
     group by
         draw_days.school_id,

@@ -14,8 +14,9 @@ windowed as (
         windows.term_id as window_term_id,
         turn_days.*,
         count(*) filter (where turn_days.offered_count > 0) over (
-            partition by windows.window_code, windows.term_id, turn_days.class_id,
-            turn_days.pupil_id
+            partition by
+                windows.window_code, windows.term_id, turn_days.class_id,
+                turn_days.pupil_id
             order by turn_days.drawn_on
         ) as turn_days_so_far
     from turn_days

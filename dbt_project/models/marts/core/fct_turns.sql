@@ -36,7 +36,7 @@ grid as (
     inner join class_pupils
         on
             class_windows.class_id = class_pupils.class_id
-            and class_pupils.begin_on <= class_windows.last_on
+            and class_windows.last_on >= class_pupils.begin_on
             and class_windows.first_on < class_pupils.end_on
     group by
         class_windows.school_id,

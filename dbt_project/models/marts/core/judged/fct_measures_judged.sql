@@ -40,8 +40,15 @@ judged_by_group as (
                 then tiers.reason
         end as group_reason,
         case
-            when measures.level_code != 'tier' and {{ counts_people('measures.measure_name') }}
+            when
+                measures.level_code in ('school', 'grade')
+                and {{ counts_people('measures.measure_name') }}
                 then {{ small_end_reason(counted, total) }}
+            when
+                measures.level_code = 'class'
+                and {{ counts_people('measures.measure_name') }}
+                and least({{ counted }}, {{ total }}) < {{ small_cell }}
+                then 'small_cell'
             when
                 measures.level_code != 'tier'
                 and {{ is_about_supported('measures.measure_name') }}
