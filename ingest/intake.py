@@ -12,7 +12,7 @@ from pathlib import Path
 
 from ingest import lock
 from ingest.errors import UsageProblem
-from ingest.ledger import Choice
+from ingest.ledger_held import Choice
 from ingest.load import FileReport, load_files, release
 from ingest.load_release import Released
 from ingest.readers.oneroster import is_oneroster, stripped_copy

@@ -179,7 +179,7 @@ def release(
       roundelay release lessons.csv --by "Office" --rule closed_day --line 7
     """
     from ingest import intake
-    from ingest.ledger import Choice
+    from ingest.ledger_held import Choice
 
     workspace, _ = opened(folder)
     choice = Choice(file_name=file_name, rule=rule, lines=lines)

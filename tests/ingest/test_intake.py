@@ -10,7 +10,7 @@ import pytest
 
 from ingest import intake, settings
 from ingest.errors import Busy, UsageProblem
-from ingest.ledger import Choice
+from ingest.ledger_held import Choice
 from ingest.lock import held
 from ingest.settings import Settings
 from ingest.workspace import Workspace
