@@ -13,6 +13,28 @@ _OTHER_ORDERS = (
 )
 
 
+# Swapped dates up to the 12th of a month pass for real ones, so the good cells are asked too: none
+# may have a day above 12, and the bad ones must be many.
+_SWAPPED = f"""
+with bad as (
+    select count(*) as cell_count, count(try_strptime(cell, {_OTHER_ORDERS})) as swapped_count
+    from marks
+    where column_name = {{column}} and rule_name = 'not_a_date'
+),
+good as (
+    select count({{cell}}) as cell_count, count(*) filter (day({{cell}}) > 12) as beyond_count
+    from incoming
+)
+select bad.cell_count > 0
+    and bad.cell_count = bad.swapped_count
+    and good.beyond_count = 0
+    and bad.cell_count >= 0.3 * (bad.cell_count + good.cell_count)
+    and (bad.cell_count > 1 or good.cell_count = 0)
+from bad
+cross join good
+"""
+
+
 def check_names_for_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     """Refuse a file in which most cells of a key column are people's names."""
     keys = [one.name for one in intake.contract.key_fields if not one.is_list]
@@ -30,37 +52,12 @@ def check_names_for_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None
 
 
 def check_date_order(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
-    """Refuse a file of which a whole date column is written with day and month swapped.
-
-    Swapped dates up to the 12th of a month pass for real ones, so the good cells are asked too:
-    none may have a day above 12.
-    """
+    """Refuse a file of which a whole date column is written with day and month swapped."""
     for field in intake.contract.fields:
         if field.type != "date":
             continue
-        row = con.execute(
-            f"""
-            with bad as (
-                select cell
-                from marks
-                where column_name = $column
-                    and rule_name in ('not_a_date', 'bad_pattern') and cell is not null
-            ),
-            bad_count as (
-                select count(*) as n, count(try_strptime(cell, {_OTHER_ORDERS})) as swapped from bad
-            ),
-            good as (
-                select count({name(field.name)}) as n,
-                    count(*) filter (day({name(field.name)}) > 12) as beyond
-                from incoming
-            )
-            select bad_count.n > 0 and bad_count.n = bad_count.swapped and good.beyond = 0
-                and bad_count.n >= 0.3 * (bad_count.n + good.n)
-                and (bad_count.n > 1 or good.n = 0)
-            from bad_count cross join good
-            """,
-            {"column": field.name},
-        ).fetchone()
+        query = _SWAPPED.format(column=text(field.name), cell=name(field.name))
+        row = con.execute(query).fetchone()
         if row and row[0]:
             # It explains every one of these cells; they need not be told one by one.
             con.execute(
@@ -146,41 +143,37 @@ def check_key_reused(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier
     keys = contract.primary_key
     if not contract.content_identifies or len(keys) != 1:
         return
-    key = name(keys[0])
-    content = [one for one in contract.field_names if one not in keys]
     con.execute(
         "create or replace temp table twins as "
         "select row_hash from incoming group by row_hash having count(*) > 1"
     )
-    queries = [
-        f"""
-        select one.line_number, cast(one.{key} as varchar) as cell,
-            min(one.{key}) over (partition by one.row_hash) as other_key
-        from incoming as one
-        inner join twins on one.row_hash = twins.row_hash
-        anti join known on one.line_number = known.line_number
-        """
-    ]
+    key = name(keys[0])
+    content = [one for one in contract.field_names if one not in keys]
+    found = _TWINS_INSIDE.format(key=key)
     if has_earlier:
-        queries.append(
-            f"""
-            select one.line_number, cast(one.{key} as varchar) as cell, earlier.{key} as other_key
-            from incoming as one
-            inner join earlier on one.row_hash = earlier.row_hash and one.{key} <> earlier.{key}
-            anti join known on one.line_number = known.line_number
-            where {same(content, "one", "earlier")}
-            """
-        )
-    mark_generic(
-        con,
-        "key_reused",
-        keys[0],
-        f"""
+        same_content = same(content, "one", "earlier")
+        found += " union all " + _TWINS_EARLIER.format(key=key, same_content=same_content)
+    lines = f"""
         select line_number, any_value(cell) as cell,
             ' The other key is ' || min(other_key) || '.' as detail
-        from ({" union all ".join(queries)})
+        from ({found})
         where other_key <> cell
         group by line_number
-        """,
-        detail=True,
-    )
+        """
+    mark_generic(con, "key_reused", keys[0], lines, detail=True)
+
+
+_TWINS_INSIDE = """
+select one.line_number, cast(one.{key} as varchar) as cell,
+    min(one.{key}) over (partition by one.row_hash) as other_key
+from incoming as one
+inner join twins on one.row_hash = twins.row_hash
+anti join known on one.line_number = known.line_number
+"""
+_TWINS_EARLIER = """
+select one.line_number, cast(one.{key} as varchar) as cell, earlier.{key} as other_key
+from incoming as one
+inner join earlier on one.row_hash = earlier.row_hash and one.{key} <> earlier.{key}
+anti join known on one.line_number = known.line_number
+where {same_content}
+"""
