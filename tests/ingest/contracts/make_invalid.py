@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from faults import ALL
-from faults.writing import files_of
+from faults import ALL  # type: ignore[import-not-found]
+from faults.writing import files_of  # type: ignore[import-not-found]
 
 INVALID = Path(__file__).resolve().parents[2] / "fixtures" / "invalid"
 

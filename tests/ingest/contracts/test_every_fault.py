@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
-from datetime import UTC, datetime
 from pathlib import Path
 
 import duckdb
@@ -12,37 +10,14 @@ import pytest
 
 from ingest.contracts import load_contracts
 from ingest.findings import GENERIC_RULES
-from ingest.load import FileReport, load_files
-from ingest.settings import Settings
+from ingest.load import FileReport
 from ingest.workspace import Workspace
 from tests.ingest.contracts.faults import ALL, Expected, Fault
 from tests.ingest.contracts.faults.good_rows import GOOD_ROWS
 from tests.ingest.contracts.faults.writing import csv_bytes, files_of
+from tests.ingest.contracts.loading import BASE, FIXTURES, load
 
-FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 INVALID = FIXTURES / "invalid"
-BASE = sorted((FIXTURES / "base").glob("*.csv"))
-NOW = datetime(2025, 10, 17, 16, 0, tzinfo=UTC)
-SETTINGS = Settings(school_id="quillbrook", school_name="Quillbrook Primary (invented)")
-
-
-def load(folder: Path, *paths: Path) -> list[FileReport]:
-    """Load files into the workspace in a folder, on the day of the base school."""
-    return load_files(list(paths), Workspace(folder), SETTINGS, NOW)
-
-
-@pytest.fixture(scope="module")
-def base_school(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A workspace into which the valid mini school was loaded."""
-    folder = tmp_path_factory.mktemp("base")
-    load(folder, *BASE)
-    return folder
-
-
-@pytest.fixture
-def school(base_school: Path, tmp_path: Path) -> Path:
-    """A copy of that workspace, for one test to spoil."""
-    return Path(shutil.copytree(base_school, tmp_path / "school"))
 
 
 def places(folder: Path, report: FileReport) -> list[Expected]:
@@ -103,6 +78,15 @@ def test_a_bad_file_gets_its_verdict_and_says_where_and_what_to_do(
         assert one.message
         assert one.remedy
         assert not re.search(r"\{\w+\}", one.message + one.remedy)
+
+
+def test_a_roster_collapse_can_be_confirmed_in_the_settings(school: Path) -> None:
+    [path] = (INVALID / "roster_collapse").glob("memberships.csv")
+
+    [report] = load(school, path, thresholds={"roster_collapse_share": 1.0})
+
+    assert report.findings == ()
+    assert report.accepted == report.received > 0
 
 
 def test_a_fault_comes_from_the_file_that_is_kept_for_it() -> None:
