@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,7 @@ import duckdb
 import pytest
 
 from tests.dbt_project import golden, golden_visits
+from tests.dbt_project.answers import Ask, Figure
 from tests.dbt_project.landing import make_landing
 from tests.dbt_project.run_dbt import run_dbt, variables
 
@@ -23,7 +24,6 @@ CASES = (
     golden.supports,
     golden_visits.visits,
 )
-Ask = Callable[..., list[tuple[Any, ...]]]
 
 
 def _all_feeds() -> golden.Feeds:
@@ -57,7 +57,7 @@ def ask(golden_folder: Path) -> Iterator[Ask]:
 
 
 @pytest.fixture(scope="session")
-def figure(ask: Ask) -> Callable[..., dict[str, Any]]:
+def figure(ask: Ask) -> Figure:
     """One row of the long table of measures, as a dictionary."""
 
     def find(measure: str, school_id: str, level: str = "class", **keys: str) -> dict[str, Any]:

@@ -32,7 +32,7 @@ class _Adapter:
 def macros() -> Mapping[str, Callable[..., str]]:
     """Every macro of the engine and statistics folders by name."""
     adapter = _Adapter()
-    environment = jinja2.Environment()  # noqa: S701
+    environment = jinja2.Environment()
     environment.globals.update(
         adapter=adapter, var=lambda _name: "UTC", **{"return": lambda text: text}
     )

@@ -35,10 +35,11 @@
 
 {# How many independent looks a clustered number of looks is worth: n / (1 + (m - 1) rho).
 
-   40 looks in one visit at rho .074 are about 10 independent ones.
+   40 looks in one visit at rho .074 are about 10 independent ones. Null without a cluster.
 #}
 {% macro effective_count(trials, clusters, rho) -%}
-    ({{ trials }} / nullif(
-        1.0 + greatest(0.0, {{ trials }} * 1.0 / nullif({{ clusters }}, 0) - 1.0) * {{ rho }}, 0.0
-    ))
+    case
+        when {{ clusters }} > 0 then
+            {{ trials }} / (1.0 + greatest(0.0, {{ trials }} * 1.0 / {{ clusters }} - 1.0) * {{ rho }})
+    end
 {%- endmacro %}
