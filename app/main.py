@@ -46,7 +46,9 @@ def _visit() -> None:
     snapshot = access.current_snapshot(access.workspace_setting())
     pages_place, who_place = frame.header_places()
     readers = demo_names(snapshot) if snapshot.is_demo else None
-    chosen = frame.view_as(who_place, reader_names(readers)) if readers is not None else None
+    chosen = None
+    if readers is not None:
+        chosen = frame.view_as(who_place, reader_names(readers), access.reader_setting())
     visit = access.arrive(snapshot, chosen)
     if readers is None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
@@ -66,7 +68,8 @@ def _leave_others_page(path: str, role: str) -> None:
     """In a demo, changing who reads leads to that reader's first page."""
     before = st.session_state.get("read as")
     st.session_state["read as"] = role
-    if before not in (None, role) and any(path == page.path for page in PAGES):
+    others = {page.path for page in PAGES if role not in page.roles}
+    if before not in (None, role) and path in others:
         st.switch_page(pages_of(role)[0])
 
 

@@ -36,9 +36,10 @@ def arrive(snapshot: Snapshot, chosen: str | None = None) -> Visit:
 
 
 def here() -> Visit:
-    """The visit of this run; `Refused` when a page was reached without coming through the door."""
-    visit = st.session_state.get(_KEY)
+    """The visit of this run, once; `Refused` when a page was reached without the door."""
+    visit = st.session_state.pop(_KEY, None)
     if isinstance(visit, Visit):
+        st.session_state.pop(_SENT, None)
         return visit
     if not st.session_state.get(_SENT):
         _send_to_the_door()

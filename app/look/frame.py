@@ -62,12 +62,14 @@ def who_reads(place: DeltaGenerator, who: str) -> None:
     place.html(f'<span class="ro-who">{inline(who)}</span>')
 
 
-def view_as(place: DeltaGenerator, readers: Mapping[str, str]) -> str:
+def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> str:
     """In a demo: the choice of whose pages to see, which says that it is a demo."""
     place.html('<span class="ro-who">Demo: view as</span>', width="content")
+    keys = list(readers)
     return place.selectbox(
         "Demo: view as",
-        list(readers),
+        keys,
+        index=keys.index(first) if first in keys else 0,
         format_func=lambda key: readers[key],
         key="view_as",
         label_visibility="collapsed",

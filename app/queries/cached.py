@@ -12,7 +12,7 @@ Filters = ParamSpec("Filters")
 
 
 def by_name(title: str) -> str:
-    """An order by name that puts Room 2 before Room 10; `title` is a column of ours, no value."""
+    """A sort clause by name: Room 2 before Room 10. `title` is a column of ours, never a value."""
     number = f"try_cast(regexp_extract({title}, '[0-9]+') as integer)"
     return f"regexp_extract({title}, '^[^0-9]*'), {number} nulls last, {title}"
 
