@@ -7,6 +7,7 @@ from typing import Any
 
 from ingest.errors import BuildFailed
 
+LOG = "build.log"
 _STANDS = "the build before still stands"
 _SHOWN = 5
 
@@ -23,7 +24,7 @@ def failure(target: Path, log_folder: Path) -> BuildFailed | None:
     is_data = all(one["status"] == "fail" for one in bad)
     return BuildFailed(
         f"The new build was not finished; {_STANDS}.",
-        where=str(log_folder / "dbt.log"),
+        where=str(log_folder / LOG),
         rule=" ".join(sentences[:_SHOWN]) + more,
         remedy=_DATA_REMEDY if is_data else _MODEL_REMEDY,
     )
