@@ -26,9 +26,13 @@ Only want to look around? Try an invented school:
 Every command explains itself: roundelay load --help
 
 \b
-Exit codes: 0 all well, 1 something was refused or set aside, 2 the command was not understood,
-3 the workspace needs attention, 4 the build did not finish (the one before is still shown),
-5 another command is at work.
+Exit codes:
+  0 all well
+  1 something was refused or set aside
+  2 the command was not understood
+  3 the workspace needs attention
+  4 the build did not finish; the one before is still shown
+  5 another command is at work
 """
 
 

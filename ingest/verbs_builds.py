@@ -14,7 +14,7 @@ from ingest.terminal import Terminal
 _DAY = click.DateTime(["%Y-%m-%d"])
 
 
-@click.command()
+@click.command(short_help="Make all figures anew.")
 @click.option(
     "--as-of", type=_DAY, help="The last day the figures know of, as 2026-05-15. Left out: today."
 )
@@ -47,7 +47,7 @@ def build(terminal: Terminal, as_of: datetime | None, folder: Path | None, is_js
         terminal.say("Next: roundelay open")
 
 
-@click.command("open")
+@click.command("open", short_help="Show the dashboard in a browser.")
 @click.option(
     "--as",
     "reader",
@@ -84,7 +84,7 @@ def open_(
     opening.open_dashboard(terminal, workspace, settings, reader, address, port, no_browser)
 
 
-@click.command()
+@click.command(short_help="Say what came in and what is shown.")
 @workspace_option
 @json_option
 @click.pass_obj
@@ -107,7 +107,7 @@ def state(terminal: Terminal, folder: Path | None, is_json: bool) -> None:
         show.state(terminal.out, told)
 
 
-@click.command()
+@click.command(short_help="Write one table as a file.")
 @click.argument("table", required=False)
 @click.option("--to", type=click.Path(path_type=Path), help="The file; its ending says the form.")
 @click.option(
@@ -157,7 +157,7 @@ def export(
     terminal.say(f"Please read {written.notes or 'its second sheet'} before you pass it on.")
 
 
-@click.command()
+@click.command(short_help="Show an earlier build again.")
 @click.argument("build_id", required=False)
 @workspace_option
 @json_option
@@ -184,7 +184,7 @@ def back(terminal: Terminal, build_id: str | None, folder: Path | None, is_json:
         terminal.say(f"Shown now: {name} (before: {before})")
 
 
-@click.command()
+@click.command(short_help="Look around in an invented school.")
 @click.option(
     "--folder",
     type=click.Path(path_type=Path),

@@ -14,7 +14,7 @@ from ingest.terminal import Terminal
 _FILES = click.argument("named", nargs=-1, metavar="[FILE]...", type=click.Path(path_type=Path))
 
 
-@click.command()
+@click.command(short_help="Make a workspace for a school.")
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--name", help="The school's name. Left out: taken from the folder's name.")
 @click.option("--id", "school_id", help="A short key for the school. Left out: made of the name.")
@@ -50,7 +50,7 @@ def new(
     terminal.say("Next: roundelay load <your files>   (no files yet? roundelay blank)")
 
 
-@click.command()
+@click.command(short_help="Write empty spreadsheets to fill in.")
 @click.argument("feeds", nargs=-1, metavar="[TABLE]...")
 @click.option(
     "--to",
@@ -89,7 +89,7 @@ def blank(terminal: Terminal, feeds: tuple[str, ...], to: Path, form: str, is_js
     terminal.say("Fill them in, then: roundelay check <file>")
 
 
-@click.command()
+@click.command(short_help="Look files over and keep nothing.")
 @_FILES
 @workspace_option
 @json_option
@@ -118,7 +118,7 @@ def check(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_j
     return _code(one.status == "refused" or one.quarantined > 0 for one in found)
 
 
-@click.command()
+@click.command(short_help="Check files and keep what is right.")
 @_FILES
 @workspace_option
 @json_option
@@ -151,7 +151,7 @@ def load(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_js
     return _code(one.status == "refused" or one.quarantined > 0 for one in found)
 
 
-@click.command()
+@click.command(short_help="Let rows in that you found right.")
 @click.argument("file_name")
 @click.option("--by", required=True, help="Who decides: your name or role, for the record.")
 @click.option("--rule", help="Only the rows that met this rule.")
