@@ -1,8 +1,8 @@
 """A part of the invented school, loaded through the door and built: what the marts are judged on.
 
-Nine rooms as of the end of January: four with children of the second grade (one mixed with the
-third), four of the first, one of the fifth. So two grades are too small to be shown, one goes along
-with them, and the winter's situations are there.
+Eleven rooms as of the end of January: four with children of the first grade, four of the second
+(one mixed with the third), two more of the third, one of the fifth. So one grade is too small to be
+shown, one goes along with it, and the winter's situations are there.
 """
 
 from __future__ import annotations
@@ -16,12 +16,13 @@ from pathlib import Path
 import duckdb
 import pytest
 
-from ingest import intake, sample, settings, start
+from ingest import sample, settings, start
+from ingest.load import load_files
 from ingest.sample import SampleManifest, Size
 from tests.dbt_project.run_dbt import run_dbt, variables
 
 AS_OF_ON = "2026-01-30"
-ROOMS = ("05", "06", "07", "08", "09", "10", "11", "12", "20")
+ROOMS = ("05", "06", "07", "08", "09", "10", "11", "12", "13", "15", "20")
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
         folder / "school", manifest.school_name, manifest.school_id, manifest.time_zone
     )
     own = settings.load(workspace.settings_path)
-    intake.load(manifest.files, workspace, own, manifest.received_at)
+    load_files(manifest.files, workspace, own, manifest.received_at)
     values = variables(
         AS_OF_ON,
         school_id=manifest.school_id,

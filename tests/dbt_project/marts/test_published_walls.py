@@ -11,9 +11,7 @@ import pytest
 from tests.dbt_project.marts.attack import difference
 from tests.dbt_project.marts.conftest import Built
 
-# Counts add up over grades where no class is mixed; a mixed class counts in each of its grades.
 SMALL_CELL = 10
-FEW_CLASSES = 3
 
 
 def _tables(warehouse: duckdb.DuckDBPyConnection, schema: str) -> list[str]:
@@ -102,18 +100,17 @@ def test_the_school_reads_no_class(warehouse: duckdb.DuckDBPyConnection, built: 
         assert not texts & (classes | staff), table
 
 
-def test_grades_too_small_are_withheld_and_keep_each_other_company(
+def test_a_grade_too_small_is_withheld_and_has_company(
     warehouse: duckdb.DuckDBPyConnection,
 ) -> None:
-    """Grades 05 and 03 are a class each (few_classes); two classes are still too few, so the next
-    smallest grade by children goes as well, and only one grade is shown."""
+    """Grade 05 is one class (few_classes); the next smallest by children goes along."""
     rows = warehouse.execute(
         "select grade_code, class_count, pupil_count, withheld_reason from published.mart_grades"
     ).fetchall()
     reasons = {grade: reason for grade, _, _, reason in rows}
-    assert {grade: classes for grade, classes, _, _ in rows} == {"01": 4, "02": 4, "03": 1, "05": 1}
-    assert reasons["03"] == reasons["05"] == "few_classes"
-    assert sorted(str(reasons[grade]) for grade in ("01", "02")) == ["None", "complementary"]
+    assert {grade: classes for grade, classes, _, _ in rows} == {"01": 4, "02": 4, "03": 3, "05": 1}
+    assert reasons["05"] == "few_classes"
+    assert sorted(map(str, reasons.values())) == ["None", "None", "complementary", "few_classes"]
     assert all((people is None) == (reason is not None) for _, _, people, reason in rows)
 
 

@@ -1,13 +1,13 @@
-with starts as (
-    select * from {{ ref('int_lesson_starts') }}
+with lessons as (
+    select * from {{ ref('stg_classroom__lessons') }}
 ),
 
-kept as (
+started as (
     select
         lesson_id,
-        started_at_local,
+        substr(started_at_local, 1, 5) as started_at_local,
         note
-    from starts
+    from lessons
 )
 
-select * from kept
+select * from started

@@ -1,12 +1,16 @@
-with starts as (
-    select * from {{ ref('int_visit_starts') }}
+with visits as (
+    select * from {{ ref('stg_classroom__observation_sessions') }}
 ),
 
-kept as (
+parted as (
     select
         observation_id,
-        time_of_day_code
-    from starts
+        case
+            when started_at_local < '11:00' then 'morning'
+            when started_at_local < '13:00' then 'midday'
+            when started_at_local is not null then 'afternoon'
+        end as time_of_day_code
+    from visits
 )
 
-select * from kept
+select * from parted

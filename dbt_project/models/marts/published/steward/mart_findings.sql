@@ -2,6 +2,19 @@ with findings as (
     select * from {{ ref('fct_findings') }}
 ),
 
+masked as (
+    select * from {{ ref('fct_messages_masked') }}
+),
+
+-- A message may name a child's key; the line and the column say where to look.
+told as (
+    select
+        findings.*,
+        coalesce(masked.told_message, findings.message) as told_message
+    from findings
+    left join masked on findings.message = masked.message
+),
+
 shown as (
     select
         cast(
@@ -18,9 +31,9 @@ shown as (
         column_name,
         rule_name,
         verdict,
-        message,
+        told_message as message,
         remedy
-    from findings
+    from told
 )
 
 select * from shown

@@ -7,6 +7,10 @@ findings as (
     where verdict = 'quarantine'
 ),
 
+masked as (
+    select * from {{ ref('fct_messages_masked') }}
+),
+
 reasons as (
     select
         file_hash,
@@ -53,7 +57,7 @@ shown as (
         cast(reasons.line_number as bigint) as line_number,
         reasons.rule_name,
         told.column_name,
-        told.message,
+        coalesce(masked.told_message, told.message) as message,
         told.remedy,
         reasons.can_release,
         reasons.status,
@@ -68,6 +72,7 @@ shown as (
             and reasons.file_name = told.file_name
             and reasons.line_number = told.line_number
             and reasons.rule_name = told.rule_name
+    left join masked on told.message = masked.message
 )
 
 select * from shown
