@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tests.dbt_project.golden import Feeds, Row, _class, _school, day
 
 
@@ -20,7 +22,7 @@ def _visit(visit_id: str, class_id: str, on: int, **rest: object) -> Row:
     }
 
 
-def _rows(visit_id: str, kinds: list[tuple[str, str, float | None]]) -> list[Row]:
+def _rows(visit_id: str, kinds: Sequence[tuple[str, str, float | None]]) -> list[Row]:
     return [
         {
             "observation_id": visit_id,

@@ -25,7 +25,10 @@ class _Adapter:
         self.scope: dict[str, Any] = {}
 
     def dispatch(self, name: str, _package: str) -> Callable[..., str]:
-        return self.scope.get(f"duckdb__{name}") or self.scope[f"default__{name}"]
+        found: Callable[..., str] = (
+            self.scope.get(f"duckdb__{name}") or self.scope[f"default__{name}"]
+        )
+        return found
 
 
 @cache

@@ -14,7 +14,8 @@
         {%- set cells = ["'" ~ measure_name_of(model) ~ "'"] -%}
         {%- for key in texts -%}
             {%- if key not in meta -%}
-                {{ exceptions.raise_compiler_error(model ~ ": meta.measure." ~ key ~ " is missing") }}
+                {%- set fault = model ~ ': meta.measure.' ~ key ~ ' is missing' -%}
+                {{ exceptions.raise_compiler_error(fault) }}
             {%- endif -%}
             {%- do cells.append("'" ~ (meta[key] | replace("'", "''")) ~ "'") -%}
         {%- endfor -%}

@@ -1,6 +1,7 @@
 {# Names of the measure models of one form, from the list that the build found in the folder.
 
-   int_measure_<name>   gives parts: one row a visit, lesson, slot or draw day; the roll-up does the rest
+   int_measure_<name>   gives parts: one row a visit, lesson, slot or draw day; the roll-up does
+                        the rest
    int_finished_<name>  gives finished rows for every level, for what cannot be added up
 #}
 {% macro measure_models(prefix) %}

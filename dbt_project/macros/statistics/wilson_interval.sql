@@ -40,6 +40,7 @@
 {% macro effective_count(trials, clusters, rho) -%}
     case
         when {{ clusters }} > 0 then
-            {{ trials }} / (1.0 + greatest(0.0, {{ trials }} * 1.0 / {{ clusters }} - 1.0) * {{ rho }})
+            {{ trials }}
+            / (1.0 + greatest(0.0, {{ trials }} * 1.0 / {{ clusters }} - 1.0) * {{ rho }})
     end
 {%- endmacro %}
