@@ -7,4 +7,6 @@
     date_diff('day', {{ first_on }}, {{ last_on }})
 {%- endmacro %}
 
-{% macro spark__days_between(first_on, last_on) %}datediff({{ last_on }}, {{ first_on }}){% endmacro %}
+{% macro spark__days_between(first_on, last_on) -%}
+    datediff({{ last_on }}, {{ first_on }})
+{%- endmacro %}
