@@ -54,11 +54,7 @@ def _visit() -> None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
     words = pages_of(visit.reader.role)
     page = st.navigation(all_pages(visit.reader.role), position="hidden")
-    if (
-        readers is not None
-        and page.url_path
-        and page.url_path not in {word.url_path for word in words}
-    ):
+    if readers is not None:
         _leave_others_page(page.url_path, visit.reader.role)
     frame.page_words(pages_place, words, page.url_path)
     page.run()

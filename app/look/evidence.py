@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any
 
 import pandas as pd
@@ -42,11 +43,23 @@ def legend(*names: str) -> None:
 
 
 def table(frame: pd.DataFrame, words: str, *, has_long_text: bool = False) -> None:
-    """A plain table that a screen reader can walk through; short cells stay on one line."""
-    kind = "long" if has_long_text else "short"
-    slug = "".join(letter for letter in words.lower() if letter.isalnum())[:40]
-    with st.container(key=f"{kind}-{slug}"):
-        st.table(frame, hide_index=True, border="horizontal", alt=words)
+    """A plain table for reading, in an area that the keyboard can scroll when it is too wide.
+
+    Our own, because the built-in table's scrolling area cannot be reached by keyboard.
+    """
+    head = "".join(f'<th scope="col">{escape(str(name))}</th>' for name in frame.columns)
+    body = "".join(_table_row(row) for row in frame.to_numpy().tolist())
+    kind = "ro-table ro-long" if has_long_text else "ro-table"
+    st.html(
+        f'<div class="{kind}" role="region" tabindex="0" aria-label="{escape(words)}">'
+        f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _table_row(cells: list[object]) -> str:
+    first, *others = [escape(str(cell)) for cell in cells]
+    rest = "".join(f"<td>{cell}</td>" for cell in others)
+    return f'<tr><th scope="row">{first}</th>{rest}</tr>'
 
 
 def as_table(frame: pd.DataFrame, name: str, key: str, label: str = "The same as a table") -> None:

@@ -1,0 +1,147 @@
+"""Every page of every reader in a real browser: three widths, two themes, nothing from outside.
+
+Each page is drawn, measured and pictured in all six windows. The accessibility check, which takes
+longest, runs where it can differ: every page in the light theme at the widest and the narrowest
+window, and in the dark theme at the middle one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from app.navigation import COMMON, PAGES
+from tests.app.browser.conftest import served
+from tests.app.browser.looking import DRAWN, Looked, window
+from tests.app.invented import rows
+from tests.app.snapshot import write_snapshot
+
+pytestmark = pytest.mark.browser
+
+READERS = {
+    "principal": "Principal",
+    "support": "Support team",
+    "steward": "Data steward",
+    "teacher": "Teacher, Room 3",
+}
+VISITS = [
+    *[(role, page.path) for role in READERS for page in PAGES if role in page.roles],
+    *[("principal", page.path) for page in COMMON],
+]
+WINDOWS = [(width, theme) for theme in ("light", "dark") for width in (1280, 820, 390)]
+CHECKED = {(1280, "light"), (390, "light"), (820, "dark")}
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    workspace = tmp_path_factory.mktemp("looked-at")
+    write_snapshot(workspace, rows(), is_demo=True)
+    with served(workspace, "principal") as at:
+        yield at
+
+
+@pytest.fixture(scope="module")
+def looked(browser: Browser) -> Iterator[Looked]:
+    context, page = window(browser, 1280, "light")
+    yield page
+    context.close()
+
+
+@pytest.mark.parametrize(("role", "path"), VISITS)
+def test_a_page_is_sound_in_every_window(
+    address: str, looked: Looked, role: str, path: str
+) -> None:
+    first = next(page.path for page in PAGES if role in page.roles)
+    looked.open(address, "" if path == first else path, READERS[role])
+    assert looked.page.get_by_text("went wrong").count() == 0
+    assert looked.page.locator("h1").count() == 1
+    found = {}
+    for width, theme in WINDOWS:
+        looked.resize(width, theme)
+        looked.save(f"{role}-{path}-{width}-{theme}")
+        found[width, theme] = looked.wider_than_the_window()
+        if (width, theme) in CHECKED:
+            found[width, theme] += looked.troubles()
+    assert {size: trouble for size, trouble in found.items() if trouble} == {}
+    assert looked.outside == []
+
+
+def test_another_readers_page_is_answered_kindly(address: str, browser: Browser) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.open(address, "meeting", "Principal")
+    assert "belongs to the support team" in seen.page.inner_text("body")
+    assert seen.troubles() == []
+    context.close()
+
+
+def test_junk_in_the_address_is_ignored(address: str, browser: Browser) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.page.goto(f"{address}/routines?routine=%27%3B--&measure=zz&term=999&school=x&view_as=root")
+    seen.page.wait_for_function(DRAWN, timeout=45_000)
+    assert seen.page.inner_text("h1") == "Settling to listen"
+    assert seen.page.get_by_text("went wrong").count() == 0
+    context.close()
+
+
+def test_a_choice_stands_in_the_address_and_can_be_shared(address: str, browser: Browser) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.open(address, "routines", "Principal")
+    seen.page.get_by_label("Routine", exact=False).first.click()
+    seen.page.get_by_role("option", name="Lining up").click()
+    seen.page.wait_for_function("document.querySelector('h1')?.innerText === 'Lining up'")
+    shared = seen.page.url
+    assert "routine=Lining" in shared
+    seen.page.goto(shared)
+    seen.page.wait_for_function(DRAWN, timeout=45_000)
+    assert seen.page.inner_text("h1") == "Lining up"
+    context.close()
+
+
+def test_the_header_leads_to_a_page_and_a_number_to_its_definition(
+    address: str, browser: Browser
+) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.open(address, "", "Principal")
+    seen.page.get_by_role("link", name="How this is counted").first.click()
+    seen.page.wait_for_function(
+        "document.querySelector('h1')?.innerText === 'What these numbers mean'"
+    )
+    opened = seen.page.locator("details[open] summary")
+    opened.get_by_text("Lessons given").wait_for()
+    seen.page.get_by_role("link", name="By grade").click()
+    seen.page.wait_for_function("document.querySelector('h1')?.innerText.startsWith('By grade')")
+    context.close()
+
+
+def test_the_very_first_request_may_be_an_inner_page(
+    tmp_path_factory: pytest.TempPathFactory, browser: Browser
+) -> None:
+    workspace = tmp_path_factory.mktemp("deep")
+    write_snapshot(workspace, rows(), is_demo=False)
+    with served(workspace, "teacher:room-3") as at:
+        context, seen = window(browser, 820, "light")
+        seen.page.goto(f"{at}/my_turns")
+        seen.page.wait_for_function(DRAWN, timeout=45_000)
+        assert seen.page.inner_text("h1") == "Turns"
+        seen.page.goto(f"{at}/my_turns?view_as=Principal&class=room-1")
+        seen.page.wait_for_function(DRAWN, timeout=45_000)
+        assert "Room 3" in seen.page.inner_text(".ro-sub")
+        context.close()
+
+
+@pytest.mark.parametrize("state", ["nothing built", "broken"])
+def test_a_state_screen_is_sound_too(tmp_path: Path, browser: Browser, state: str) -> None:
+    (tmp_path / "snapshots").mkdir()
+    if state == "broken":
+        (tmp_path / "snapshots" / "current").write_text("gone", encoding="utf-8")
+    with served(tmp_path, "principal") as at:
+        context, seen = window(browser, 390, "dark")
+        seen.page.goto(at)
+        seen.page.wait_for_function(DRAWN, timeout=45_000)
+        seen.save(f"state-{state.replace(' ', '-')}-390-dark")
+        assert seen.troubles() == []
+        assert seen.outside == []
+        context.close()
