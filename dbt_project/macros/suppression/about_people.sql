@@ -1,6 +1,10 @@
 {# Measures whose two counts are people, so that either end of the share may be a small cell. #}
-{% macro counts_people(measure_name) %}{{ measure_name }} in ('turn_coverage', 'tier_share'){% endmacro %}
+{% macro counts_people(measure_name) -%}
+    {{ measure_name }} in ('turn_coverage', 'tier_share')
+{%- endmacro %}
 
 
 {# Measures about the few children with a plan of their own: a class or a grade is too small. #}
-{% macro is_about_supported(measure_name) %}{{ measure_name }} in ('support_delivery', 'support_steps'){% endmacro %}
+{% macro is_about_supported(measure_name) -%}
+    {{ measure_name }} in ('support_delivery', 'support_steps')
+{%- endmacro %}

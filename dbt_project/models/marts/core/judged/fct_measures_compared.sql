@@ -10,12 +10,8 @@ catalogue as (
     select * from {{ ref('dim_measures') }}
 ),
 
-class_grades as (
-    select * from {{ ref('dim_class_grades') }}
-),
-
-classes as (
-    select * from {{ ref('dim_classes') }}
+seen_classes as (
+    select * from {{ ref('fct_seen_classes') }}
 ),
 
 terms_before as (
@@ -27,50 +23,6 @@ terms_before as (
             order by term_number
         ) as previous_term_id
     from terms
-),
-
-members as (
-    select
-        school_id,
-        class_id,
-        'school' as level_code,
-        '*' as grade_code
-    from classes
-    union all
-    select
-        school_id,
-        class_id,
-        'grade' as level_code,
-        grade_code
-    from class_grades
-),
-
-seen_classes as (
-    select
-        members.school_id,
-        members.level_code,
-        members.grade_code,
-        measures.routine_id,
-        measures.term_id,
-        measures.window_code,
-        measures.measure_name,
-        count(*) as class_count,
-        count(*) filter (
-            where measures.session_count >= {{ threshold('min_sessions') }}
-        ) as seen_class_count
-    from measures
-    inner join members
-        on
-            measures.class_id = members.class_id
-            and measures.level_code = 'class'
-    group by
-        members.school_id,
-        members.level_code,
-        members.grade_code,
-        measures.routine_id,
-        measures.term_id,
-        measures.window_code,
-        measures.measure_name
 ),
 
 compared as (

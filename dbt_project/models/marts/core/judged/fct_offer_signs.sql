@@ -1,9 +1,5 @@
-with sides as (
-    select * from {{ ref('fct_offer_sides') }}
-),
-
-lasting as (
-    select * from {{ ref('fct_offer_lasting') }}
+with leads as (
+    select * from {{ ref('fct_offer_leads') }}
 ),
 
 classes as (
@@ -55,30 +51,6 @@ planned as (
     from slots
 ),
 
-seconded as (
-    select
-        sides.*,
-        coalesce(lasting.is_lasting, false) as is_lasting,
-        lasting.newest_on,
-        count(*) filter (where sides.is_below) over (
-            partition by sides.class_id, sides.routine_id
-        ) as below_count,
-        row_number() over (
-            partition by sides.class_id, sides.routine_id
-            order by
-                case when sides.is_below then 0 else 1 end,
-                case when sides.is_readable then 0 else 1 end,
-                case when sides.sufficiency = 'none' then 1 else 0 end,
-                sides.lead_order
-        ) as place
-    from sides
-    left join lasting
-        on
-            sides.class_id = lasting.class_id
-            and sides.routine_id = lasting.routine_id
-            and sides.measure_name = lasting.measure_name
-),
-
 lines as (
     select
         pairs.school_id,
@@ -87,26 +59,26 @@ lines as (
         classes.grade_codes,
         pairs.routine_id,
         terms.term_id,
-        coalesce(seconded.measure_name, 'responsiveness') as measure_name,
-        coalesce(seconded.sufficiency, 'none') as sufficiency,
-        coalesce(seconded.status, 'none') as status,
+        coalesce(leads.measure_name, 'responsiveness') as measure_name,
+        coalesce(leads.sufficiency, 'none') as sufficiency,
+        coalesce(leads.status, 'none') as status,
         planned.routine_id is not null as is_planned,
-        coalesce(seconded.is_readable, false) as is_readable,
-        coalesce(seconded.is_below, false) as is_below,
-        coalesce(seconded.below_count > 1, false) as is_below_twice,
-        coalesce(seconded.is_down, false) as is_down,
-        coalesce(seconded.is_lasting and seconded.is_below, false) as is_lasting,
-        seconded.newest_on,
-        coalesce(seconded.session_count, 0) as session_count,
-        coalesce(seconded.day_count, 0) as day_count,
-        seconded.numerator_count,
-        seconded.denominator_count,
-        seconded.value,
-        seconded.low,
-        seconded.high,
-        seconded.high_one_sided,
-        seconded.previous_value,
-        seconded.previous_sufficiency
+        coalesce(leads.is_readable, false) as is_readable,
+        coalesce(leads.is_below, false) as is_below,
+        coalesce(leads.is_below_twice, false) as is_below_twice,
+        coalesce(leads.is_down, false) as is_down,
+        coalesce(leads.is_lasting, false) as is_lasting,
+        leads.newest_on,
+        coalesce(leads.session_count, 0) as session_count,
+        coalesce(leads.day_count, 0) as day_count,
+        leads.numerator_count,
+        leads.denominator_count,
+        leads.value,
+        leads.low,
+        leads.high,
+        leads.high_one_sided,
+        leads.previous_value,
+        leads.previous_sufficiency
     from pairs
     inner join classes on pairs.class_id = classes.class_id
     inner join terms on pairs.school_id = terms.school_id
@@ -115,11 +87,10 @@ lines as (
             pairs.class_id = planned.class_id
             and pairs.routine_id = planned.routine_id
             and terms.term_id = planned.term_id
-    left join seconded
+    left join leads
         on
-            pairs.class_id = seconded.class_id
-            and pairs.routine_id = seconded.routine_id
-            and seconded.place = 1
+            pairs.class_id = leads.class_id
+            and pairs.routine_id = leads.routine_id
 ),
 
 signed as (

@@ -2,89 +2,29 @@ with signs as (
     select * from {{ ref('fct_offer_signs') }}
 ),
 
-matters as (
-    select * from {{ ref('fct_offer_matters') }}
-),
-
-class_grades as (
-    select * from {{ ref('dim_class_grades') }}
-),
-
-school_days as (
-    select * from {{ ref('dim_school_days') }}
-    where is_in_session
-),
-
-held_by_grade as (
-    select distinct
-        class_grades.class_id,
-        matters.routine_id
-    from matters
-    inner join class_grades
-        on
-            matters.school_id = class_grades.school_id
-            and matters.grade_code = class_grades.grade_code
-    where matters.level_code = 'grade'
-),
-
-held_by_school as (
-    select
-        school_id,
-        routine_id
-    from matters
-    where level_code = 'school'
-),
-
--- Not before a review has passed since the newest visit, and never today or in the past.
-earliest as (
-    select
-        signs.*,
-        held_by_school.routine_id is not null as is_school_matter,
-        held_by_grade.routine_id is not null as is_grade_matter,
-        cast(
-            greatest(
-                coalesce(
-                    cast(
-                        signs.newest_on + interval {{ threshold('review_days') }} day as date
-                    ),
-                    {{ as_of_on() }}
-                ),
-                cast({{ as_of_on() }} + interval 1 day as date)
-            ) as date
-        ) as earliest_on
-    from signs
-    left join held_by_school
-        on
-            signs.school_id = held_by_school.school_id
-            and signs.routine_id = held_by_school.routine_id
-    left join held_by_grade
-        on
-            signs.class_id = held_by_grade.class_id
-            and signs.routine_id = held_by_grade.routine_id
+holds as (
+    select * from {{ ref('fct_offer_holds') }}
 ),
 
 next_days as (
-    select
-        earliest.class_id,
-        earliest.routine_id,
-        min(school_days.day_on) as next_review_on
-    from earliest
-    inner join school_days
-        on
-            earliest.class_id = school_days.class_id
-            and earliest.earliest_on <= school_days.day_on
-    group by earliest.class_id, earliest.routine_id
+    select * from {{ ref('fct_offer_days') }}
 ),
 
 dated as (
     select
-        earliest.*,
+        signs.*,
+        holds.is_school_matter,
+        holds.is_grade_matter,
         next_days.next_review_on
-    from earliest
+    from signs
+    inner join holds
+        on
+            signs.class_id = holds.class_id
+            and signs.routine_id = holds.routine_id
     left join next_days
         on
-            earliest.class_id = next_days.class_id
-            and earliest.routine_id = next_days.routine_id
+            signs.class_id = next_days.class_id
+            and signs.routine_id = next_days.routine_id
 ),
 
 reasoned as (
