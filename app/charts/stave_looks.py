@@ -39,6 +39,7 @@ def look_of_year(
     *,
     is_first: bool,
     is_last: bool,
+    height: int = 58,
 ) -> Stave:
     """The terms of a year beside each other; their names stand over the first row only."""
     rows = terms.to_dict("records")
@@ -51,6 +52,7 @@ def look_of_year(
         changes=changes,
         headings=[(day, title) for day, title in starts if day is not None] if is_first else [],
         has_dates=is_last,
+        height=height,
     )
 
 
@@ -62,6 +64,12 @@ def spans(breaks: pd.DataFrame) -> list[tuple[date, date]]:
         for first, last in days
         if first is not None and last is not None
     ]
+
+
+def within(changes: list[tuple[date, str]], first: object, last: object) -> list[tuple[date, str]]:
+    """The changes of one term."""
+    begin, end = as_date(first) or date.min, as_date(last) or date.max
+    return [(day, label) for day, label in changes if begin <= day <= end]
 
 
 def changes_of(

@@ -21,6 +21,8 @@ LINES = (0, 25, 50, 75, 100)
 _MOST_DATES = 6
 # Days from which a stave is a whole year, whose notes are drawn smaller.
 _LONG = 150
+# The part of the width that a label under the stave is given.
+_LABEL = 0.26
 
 
 def _x(axis: Axis, name: str, labels: Spec | None = None) -> Spec:
@@ -203,19 +205,22 @@ def changes(axis: Axis, look: Stave) -> list[Spec]:
 
 def _change_rows(axis: Axis, look: Stave, y: float) -> list[Row]:
     """A change close behind another keeps its mark and its words on pointing, but no label."""
-    length = axis.place(axis.last_on)
+    inside = [(d, label) for d, label in sorted(look.changes) if axis.first_on <= d <= axis.last_on]
+    places = [axis.place(day) for day, _ in inside]
+    length = axis.place(axis.last_on) or 1.0
     found: list[Row] = []
-    free_from = -1.0
-    for day, label in sorted(look.changes):
-        if not axis.first_on <= day <= axis.last_on:
-            continue
-        place = axis.place(day)
-        has_room = place >= free_from
-        side = "right" if place > length * 0.78 else "left"
-        free_from = place + length * 0.24 if has_room else free_from
+    for (day, label), place in zip(inside, places, strict=True):
+        side = "right" if place > length * 0.72 else "left"
+        reach = (
+            (place, place + length * _LABEL) if side == "left" else (place - length * _LABEL, place)
+        )
+        is_free = not any(reach[0] <= other <= reach[1] for other in places if other != place)
+        taken = [row for row in found if row["label"] and row["side"] == "left"]
+        is_free = is_free and not any(row["at"] + length * _LABEL > reach[0] for row in taken)
         words = f"{short_day(day)}: {label}"
-        shown = label if has_room else ""
-        found.append({"at": place, "y": y, "label": shown, "side": side, "words": words})
+        found.append(
+            {"at": place, "y": y, "label": label if is_free else "", "side": side, "words": words}
+        )
     return found
 
 

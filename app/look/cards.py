@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 import streamlit as st
+
+if TYPE_CHECKING:
+    from streamlit.delta_generator import DeltaGenerator
 
 
 @contextmanager
@@ -13,6 +17,12 @@ def card(key: str, *, even: bool = False) -> Iterator[None]:
     """A white card with a hairline; `even` cards of one row share their height."""
     with st.container(key=f"card-{'even-' if even else ''}{key}"):
         yield
+
+
+def grid(*shares: float) -> list[DeltaGenerator]:
+    """The columns of a page; on a tablet held upright they stand under each other."""
+    with st.container(key="grid"):
+        return list(st.columns(shares))
 
 
 @contextmanager

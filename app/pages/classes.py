@@ -14,7 +14,7 @@ from app.text.headings import school_under
 def show() -> None:
     """Every class by name, never by a score."""
     visit = here()
-    heading, choices = around.top(visit)
+    heading, choices = around.top(visit, 1.6)
     with choices:
         school = choose.the_school(visit)
         term = choose.the_term(ask.terms(visit.scope, school["school_id"]))

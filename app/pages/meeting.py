@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import here
-from app.look import states, words
+from app.look import cards, states, words
 from app.pages.parts import agenda, around, choose, offer
 from app.queries import school as ask
 from app.queries import support
@@ -29,7 +27,7 @@ def show() -> None:
     offers = support.offers(visit.scope, school["school_id"], term["term_id"])
     with heading:
         words.title("Meeting", meeting_under(school, offers))
-    left, right = st.columns([1, 2.7])
+    left, right = cards.grid(1, 2.7)
     with left:
         agenda.what_we_said(visit, school, term)
         agenda.matters(visit, school, term)

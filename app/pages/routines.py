@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import here
-from app.look import states, words
+from app.look import cards, states, words
 from app.pages.parts import around, choose, one_routine
 from app.queries import school as ask
 from app.text.headings import school_under
@@ -15,7 +13,7 @@ from app.text.routines import wording
 def show() -> None:
     """One routine of the school at a time."""
     visit = here()
-    heading, choices = around.top(visit)
+    heading, choices = around.top(visit, 1)
     with choices:
         school = choose.the_school(visit)
         routine = choose.the_routine(ask.routines(visit.scope, school["school_id"]))
@@ -30,7 +28,7 @@ def show() -> None:
     with heading:
         words.title(routine["name"], wording(routine))
     one_routine.terms_side_by_side(visit, school, routine, terms, measure)
-    left, right = st.columns([1.2, 1])
+    left, right = cards.grid(1.2, 1)
     with left:
         one_routine.this_term(visit, school, routine, measure)
     with right:

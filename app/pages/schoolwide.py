@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import here
-from app.look import states, words
+from app.look import cards, states, words
 from app.pages.parts import around, choose, headlines, pictures
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
@@ -24,7 +22,7 @@ def show() -> None:
         states.nothing_here("The first term has not begun yet. Its numbers will stand here.")
     else:
         headlines.three_questions(visit, school, term)
-        left, right = st.columns([1.65, 1])
+        left, right = cards.grid(1.65, 1)
         with left:
             pictures.every_routine(visit, school, term)
         with right:

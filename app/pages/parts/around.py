@@ -15,12 +15,12 @@ if TYPE_CHECKING:
     from streamlit.delta_generator import DeltaGenerator
 
 
-def top(visit: Visit) -> tuple[DeltaGenerator, DeltaGenerator]:
+def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, DeltaGenerator]:
     """Places for the heading and, beside it, for the choices; above them a word if it is stale."""
     note = age_note(visit.snapshot.built_at, access.now())
     if note:
         states.stale(f"{note} What came in since is not in these numbers yet.")
-    heading, beside = st.columns(2, vertical_alignment="bottom")
+    heading, beside = st.columns([heading_share, 1], vertical_alignment="bottom")
     with beside:
         choices = st.container(key="choices", horizontal=True, gap="small")
     return heading, choices

@@ -7,7 +7,7 @@ import streamlit as st
 from app.access import Visit
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave, stave_words
-from app.charts.stave_looks import changes_of, look_of_term
+from app.charts.stave_looks import changes_of, look_of_year
 from app.look import cards, evidence, states, words
 from app.pages.parts.agenda import routine_names
 from app.pages.parts.choose import Row
@@ -27,21 +27,21 @@ def evidence_of(visit: Visit, school: Row, term: Row, row: Row | None) -> None:
         routine = names.get(row["routine_id"], "the routine")
         words.card_title(agenda.offer_name(row, names))
         words.lead(offers.what_was_seen(row, routine))
-        _chart(visit, school, term, row, routine)
+        _chart(visit, school, row, routine)
         _three_words(visit, term, row)
         words.note(offers.signs(row))
 
 
-def _chart(visit: Visit, school: Row, term: Row, row: Row, routine: str) -> None:
+def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
     rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
-    rows = rows[(rows["routine_id"] == row["routine_id"]) & (rows["term_id"] == term["term_id"])]
+    rows = rows[rows["routine_id"] == row["routine_id"]]
     marks = support.marks(visit.scope, row["class_id"])
-    marks = marks[marks["marked_on"] >= term["first_on"]]
     changed = changes_of(marks, row["routine_id"], "marked_on", "label")
     changed += changes_of(marks, "*", "marked_on", "label")
     line, pauses = float(school["criterion"]), ask.breaks(visit.scope, school["school_id"])
-    look = look_of_term(line, pauses, term["last_on"], changed, has_dates=True, height=150)
-    spec = stave(rows, look, as_date(term["last_on"]))
+    terms = ask.terms(visit.scope, school["school_id"])
+    look = look_of_year(line, pauses, terms, changed, is_first=True, is_last=True, height=150)
+    spec = stave(rows, look, as_date(terms["last_on"].max()))
     evidence.picture(spec, stave_words(routine, rows, line), "offer")
     evidence.legend(*evidence.STAVE_KEY, "band", *(["change"] if changed else []))
     named = {row["routine_id"]: routine}

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term
+from app.charts.stave_looks import changes_of, look_of_term, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -20,7 +18,7 @@ from app.text.routines import wording
 
 def opened(visit: Visit, school: Row, term: Row, row: Row) -> None:
     """The class against its own past, with the middle half of the school as context."""
-    left, right = st.columns([1.65, 1])
+    left, right = cards.grid(1.65, 1)
     with left:
         _staves(visit, school, term, row)
     with right:
@@ -35,6 +33,7 @@ def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
         changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
+        changed = within(changed, term["first_on"], term["last_on"])
         line = float(school["criterion"])
         return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
 

@@ -7,7 +7,7 @@ import streamlit as st
 from app.access import Visit
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term
+from app.charts.stave_looks import changes_of, look_of_term, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -54,6 +54,7 @@ def opened(visit: Visit, school: Row, term: Row, grade: Row) -> None:
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
+        changed = within(changed, term["first_on"], term["last_on"])
         line = float(school["criterion"])
         return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
 

@@ -9,7 +9,7 @@ from app.access import Visit
 from app.charts.range_bar import range_bar, range_words
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave, stave_words
-from app.charts.stave_looks import changes_of, look_of_term
+from app.charts.stave_looks import changes_of, look_of_term, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import calendars, choose
 from app.pages.parts.choose import Row
@@ -48,8 +48,9 @@ def terms_side_by_side(
             with place:
                 got = pick(ends, routine_id=routine["routine_id"], term_id=term["term_id"])
                 words.row_name(term["title"], sentences.measured(got, "share"))
+                own_changes = within(changed, term["first_on"], term["last_on"])
                 look = look_of_term(
-                    line, pauses, term["last_on"], changed, has_dates=True, height=92
+                    line, pauses, term["last_on"], own_changes, has_dates=True, height=92
                 )
                 spec = stave(own, look, as_date(term["last_on"]))
                 evidence.picture(spec, stave_words(term["title"], own, line), term["term_id"])
