@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, states, words
-from app.pages.parts import agenda, around, choose, offer
+from app.pages.parts import agenda, around, choose, offer, prompts
 from app.queries import school as ask
 from app.queries import support
 from app.text.agenda import meeting_under
@@ -32,8 +32,8 @@ def show() -> None:
         agenda.what_we_said(visit, school, term)
         agenda.matters(visit, school, term)
         opened = agenda.offers_to_consider(visit, school, offers)
-        agenda.too_little(visit, school, offers)
-        agenda.data_prompts(visit, school, term)
+        prompts.too_little(visit, school, offers)
+        prompts.data_prompts(visit, school, term)
     with right:
         offer.evidence_of(visit, school, term, opened)
     around.bottom(visit)

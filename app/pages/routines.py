@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, states, words
-from app.pages.parts import around, choose, one_routine
+from app.pages.parts import around, choose, one_routine, routine_now
 from app.queries import school as ask
 from app.text.headings import school_under
 from app.text.routines import wording
@@ -30,10 +30,10 @@ def show() -> None:
     one_routine.terms_side_by_side(visit, school, routine, terms, measure)
     left, right = cards.grid(1.2, 1)
     with left:
-        one_routine.this_term(visit, school, routine, measure)
+        routine_now.this_term(visit, school, routine, measure)
     with right:
-        one_routine.weakest(visit, school, routine)
-    one_routine.taught(visit, school, routine)
+        routine_now.weakest(visit, school, routine)
+    routine_now.taught(visit, school, routine)
     around.bottom(visit)
 
 

@@ -65,26 +65,3 @@ def offers_to_consider(visit: Visit, school: Row, offers: pd.DataFrame) -> Row |
         )
         words.note(say.others(offers))
     return next(row for row in offers.to_dict("records") if row["offer_id"] == chosen)
-
-
-def too_little(visit: Visit, school: Row, offers: pd.DataFrame) -> None:
-    """Classes that need a look or two before anything can be said."""
-    said, lines = say.thin_classes(support.classes(visit.scope, school["school_id"]))
-    with cards.card("thin"):
-        words.question("4 · Too little to say")
-        words.plain(said)
-        words.lines(lines)
-        words.note(say.thin_routines(offers))
-
-
-def data_prompts(visit: Visit, school: Row, term: Row) -> None:
-    """What to put right in the data: apart from how routines are taught."""
-    rows = support.turn_checks(visit.scope, school["school_id"], term["term_id"])
-    lines = say.check_lines(rows)
-    with cards.card("data"):
-        words.question("5 · To put right in the draws")
-        if lines:
-            words.lines(lines)
-            words.note("Found by a replay of the draws. It is about cards, not about children.")
-        else:
-            words.plain("A replay of the draws found nothing to put right.")

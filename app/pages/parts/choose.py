@@ -12,7 +12,7 @@ from app.access import Visit
 from app.queries import school as ask
 
 Row = Mapping[Hashable, Any]
-_NARROW, _WIDE, _LONG_NAME = 205, 275, 24
+_NARROW, _WIDE, _LONG_NAME = 205, 275, 24  # pixels, pixels, letters
 
 
 def the_school(visit: Visit) -> Row:
@@ -25,9 +25,8 @@ def the_school(visit: Visit) -> Row:
 
 def the_term(terms: pd.DataFrame) -> Row | None:
     """The term to show: the present one unless another is chosen; None before the first."""
-    present = [row["term_id"] for row in terms.to_dict("records") if row["is_current"]]
-    latest = present or terms["term_id"].tail(1).to_list() or [None]
-    return _row_of(terms, "Term", "term_id", "title", "term", latest[0])
+    present = [*terms[terms["is_current"]]["term_id"], *terms["term_id"].tail(1), None]
+    return _row_of(terms, "Term", "term_id", "title", "term", present[0])
 
 
 def the_routine(routines: pd.DataFrame) -> Row | None:

@@ -3,15 +3,10 @@
 from __future__ import annotations
 
 from app.access import Visit
-from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_year
 from app.look import cards, words
-from app.pages.parts import staves
 from app.pages.parts.choose import Row
-from app.queries import room, support, weeks
-from app.queries import school as ask
+from app.queries import room
 from app.text import offers, room_words
-from app.text.routines import wording
 
 
 def waiting(visit: Visit, card: Row) -> None:
@@ -61,24 +56,3 @@ def offers_of_help(visit: Visit) -> None:
             words.plain(offers.what_might_help(row).replace("The teacher may", "You may"))
             words.note(offers.how_sure(row))
         words.note("You see this before the support team talks about it.")
-
-
-def own_terms(visit: Visit, card: Row) -> None:
-    """Every routine of the class over the year, against its own past."""
-    scope = visit.scope
-    rows = weeks.by_class(scope, card["class_id"], "responsiveness")
-    routines = ask.routines(scope, card["school_id"]).to_dict("records")
-    terms, pauses = ask.terms(scope, card["school_id"]), ask.breaks(scope, card["school_id"])
-    marks = support.marks(scope, card["class_id"])
-
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
-        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
-        line = float(card["criterion"])
-        return look_of_year(line, pauses, terms, changed, is_first=is_first, is_last=is_last)
-
-    with cards.card("terms"):
-        words.card_title("My terms, beside each other")
-        words.note("Your class against its own past. A note is one week’s visits with its range.")
-        year_end = terms["last_on"].max()
-        staves.by_routine(rows, routines, look, "my-terms", wording, year_end)

@@ -89,7 +89,7 @@ def test_two_changes_close_together_keep_both_marks_and_one_label() -> None:
     triangles = [m for m in marks_of(spec, "point") if m["mark"].get("shape")]
     labels = [m for m in marks_of(spec, "text") if m["mark"]["fill"] == PAPER.change]
     assert len(triangles[0]["data"]["values"]) == 2
-    assert [row["label"] for m in labels for row in m["data"]["values"]] == ["new lunch time"]
+    assert [row["label"] for m in labels for row in m["data"]["values"]] == ["relief teacher"]
 
 
 def test_the_picture_in_words() -> None:
