@@ -44,6 +44,7 @@ def stave(weeks: pd.DataFrame, look: Stave, last_on: date | None = None) -> Spec
     the picture, so that a term still running leaves its empty weeks to come.
     """
     axis = axis_of(weeks, last_on)
+    notes = notes_of(axis, weeks)
     drawn = [
         *marks.break_bands(axis, look.breaks, look.palette),
         *marks.class_band(axis, weeks, look.palette),
@@ -52,8 +53,8 @@ def stave(weeks: pd.DataFrame, look: Stave, last_on: date | None = None) -> Spec
         *marks.our_line(axis, look.line, look.palette),
         *marks.double_bars(axis, look.term_ends, look.palette),
         *marks.rests(rests_of(axis, weeks), axis, look.palette),
-        *(marks.stems(notes_of(axis, weeks), axis, look.palette) if look.has_stems else []),
-        *marks.notes(notes_of(axis, weeks), axis, look.palette),
+        *(marks.stems(notes, axis, look.palette) if look.has_stems else []),
+        *marks.notes(notes, axis, look.palette),
         *marks.changes(axis, look),
     ]
     extra = (16 if look.changes else 0) + (20 if look.headings else 0)

@@ -12,7 +12,7 @@ from app.text.dates import as_date
 
 def look_of_term(
     criterion: float,
-    breaks: pd.DataFrame,
+    breaks: list[tuple[date, date]],
     last_on: object,
     changes: list[tuple[date, str]] | None = None,
     *,
@@ -23,7 +23,7 @@ def look_of_term(
     end = as_date(last_on)
     return Stave(
         line=criterion,
-        breaks=spans(breaks),
+        breaks=breaks,
         term_ends=[end] if end else [],
         changes=changes or [],
         has_dates=has_dates,
@@ -33,7 +33,7 @@ def look_of_term(
 
 def look_of_year(
     criterion: float,
-    breaks: pd.DataFrame,
+    breaks: list[tuple[date, date]],
     terms: pd.DataFrame,
     changes: list[tuple[date, str]],
     *,
@@ -47,7 +47,7 @@ def look_of_year(
     ends = [as_date(row["last_on"]) for row in rows]
     return Stave(
         line=criterion,
-        breaks=spans(breaks),
+        breaks=breaks,
         term_ends=[day for day in ends if day is not None],
         changes=changes,
         headings=[(day, title) for day, title in starts if day is not None] if is_first else [],

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from app.text import numbers
@@ -66,9 +67,14 @@ def pick(rows: pd.DataFrame, **wanted: str) -> Reading:
 
 def pick_row(rows: pd.DataFrame, **wanted: str) -> dict[Hashable, Any] | None:
     """The one row that fits, None when there is none."""
+    fits = np.ones(len(rows), dtype=bool)
     for column, value in wanted.items():
-        rows = rows[rows[column] == value]
-    return None if rows.empty else rows.to_dict("records")[0]
+        fits &= (rows[column] == value).to_numpy(dtype=bool)
+    places = np.flatnonzero(fits)
+    if not len(places):
+        return None
+    row = rows.iloc[places[0]]
+    return dict(zip(rows.columns, row, strict=True))
 
 
 def _text(value: object) -> str:

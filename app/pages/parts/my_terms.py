@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import Visit
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_year
+from app.charts.stave_looks import changes_of, look_of_year, spans
 from app.look import cards, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -18,7 +18,7 @@ def own_terms(visit: Visit, card: Row) -> None:
     scope = visit.scope
     rows = weeks.by_class(scope, card["class_id"], "responsiveness")
     routines = ask.routines(scope, card["school_id"]).to_dict("records")
-    terms, pauses = ask.terms(scope, card["school_id"]), ask.breaks(scope, card["school_id"])
+    terms, pauses = ask.terms(scope, card["school_id"]), spans(ask.breaks(scope, card["school_id"]))
     marks = support.marks(scope, card["class_id"])
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:

@@ -7,7 +7,7 @@ import streamlit as st
 from app.access import Visit
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave, stave_words
-from app.charts.stave_looks import changes_of, look_of_year
+from app.charts.stave_looks import changes_of, look_of_year, spans
 from app.look import cards, evidence, states, words
 from app.pages.parts.agenda import routine_names
 from app.pages.parts.choose import Row
@@ -38,7 +38,7 @@ def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
     marks = support.marks(visit.scope, row["class_id"])
     changed = changes_of(marks, row["routine_id"], "marked_on", "label")
     changed += changes_of(marks, "*", "marked_on", "label")
-    line, pauses = float(school["criterion"]), ask.breaks(visit.scope, school["school_id"])
+    line, pauses = float(school["criterion"]), spans(ask.breaks(visit.scope, school["school_id"]))
     terms = ask.terms(visit.scope, school["school_id"])
     look = look_of_year(line, pauses, terms, changed, is_first=True, is_last=True, height=150)
     spec = stave(rows, look, as_date(terms["last_on"].max()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.access import Visit
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, within
+from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -28,7 +28,7 @@ def opened(visit: Visit, school: Row, term: Row, row: Row) -> None:
 def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
     rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
     marks = support.marks(visit.scope, row["class_id"])
-    pauses = ask.breaks(visit.scope, school["school_id"])
+    pauses = spans(ask.breaks(visit.scope, school["school_id"]))
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(marks, routine["routine_id"], "marked_on", "label")

@@ -7,7 +7,7 @@ import streamlit as st
 from app.access import Visit
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, within
+from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -50,7 +50,7 @@ def opened(visit: Visit, school: Row, term: Row, grade: Row) -> None:
     """One grade, every routine week by week."""
     scope, school_id = visit.scope, school["school_id"]
     rows = weeks.by_grade(scope, school_id, grade["grade_code"], "responsiveness")
-    reworded, pauses = ask.rewordings(scope, school_id), ask.breaks(scope, school_id)
+    reworded, pauses = ask.rewordings(scope, school_id), spans(ask.breaks(scope, school_id))
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")

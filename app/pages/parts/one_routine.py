@@ -7,7 +7,7 @@ import streamlit as st
 
 from app.access import Visit
 from app.charts.stave import stave, stave_words
-from app.charts.stave_looks import changes_of, look_of_term, within
+from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, words
 from app.pages.parts import choose
 from app.pages.parts.choose import Row
@@ -35,7 +35,7 @@ def terms_side_by_side(
     ends = measures.by_school_all_terms(scope, school_id, measure["measure_name"])
     reworded = ask.rewordings(scope, school_id)
     changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
-    line, pauses = float(school["criterion"]), ask.breaks(scope, school_id)
+    line, pauses = float(school["criterion"]), spans(ask.breaks(scope, school_id))
     with cards.card("terms"):
         words.card_title("Terms beside each other")
         words.note(str(measure["question"]))

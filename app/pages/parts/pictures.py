@@ -6,7 +6,7 @@ from app.access import Visit
 from app.charts.bars import bars, bars_words
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, within
+from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import staves
 from app.pages.parts.choose import Row
@@ -20,7 +20,7 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
     """Every routine of the school, week by week of one term."""
     scope, school_id = visit.scope, school["school_id"]
     rows = weeks.by_school(scope, school_id, "responsiveness")
-    pauses = ask.breaks(scope, school_id)
+    pauses = spans(ask.breaks(scope, school_id))
     reworded = ask.rewordings(scope, school_id)
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:

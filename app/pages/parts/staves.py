@@ -29,10 +29,10 @@ def by_routine(
     if not seen:
         states.nothing_here("Nobody has looked yet in this term. Empty is not bad.")
         return
+    looks = [look(routine, routine is seen[0], routine is seen[-1]) for routine in seen]
     with cards.stave_rows(key):
-        for routine in seen:
+        for routine, drawing in zip(seen, looks, strict=True):
             own = weeks[weeks["routine_id"] == routine["routine_id"]]
-            drawing = look(routine, routine is seen[0], routine is seen[-1])
             name, chart = st.columns([1, 3.4])
             with name:
                 words.row_name(routine["name"], under(routine))
@@ -41,7 +41,7 @@ def by_routine(
                 said = stave_words(routine["name"], own, drawing.line)
                 evidence.picture(spec, said, f"{key}-{routine['routine_id']}")
     has_band = "band_low" in weeks.columns and bool(weeks["band_low"].notna().any())
-    has_change = any(bool(look(routine, False, True).changes) for routine in seen)
+    has_change = any(drawing.changes for drawing in looks)
     extra = [*(["band"] if has_band else []), *(["change"] if has_change else [])]
     evidence.legend(*evidence.STAVE_KEY, *extra)
     names = {routine["routine_id"]: routine["name"] for routine in seen}
