@@ -29,8 +29,13 @@ def value(name: str, *columns: str, thresholds: dict[str, int], **row: float | N
         ).fetchall()[0][0]
 
 
-def reasons(people: Sequence[float | None], least: int) -> list[str | None]:
-    """Reasons of the rows of one parent, in order; a row goes by itself when `people < least`."""
+def reasons(
+    people: Sequence[float | None], least: int, marked: Sequence[int] = ()
+) -> list[str | None]:
+    """Reasons of the rows of one parent, in order; a row goes by itself when `people < least`.
+
+    The rows at the places `marked` go for a reason of their own, whatever their size.
+    """
     macro = _module({}).withheld_reason("own", ["parent"], [["people", least]], "place")
     rows = ", ".join("(?, ?)" for _ in people)
     values = [item for place, count in enumerate(people) for item in (place, count)]
@@ -40,10 +45,15 @@ def reasons(people: Sequence[float | None], least: int) -> list[str | None]:
                 place,
                 'p' as parent,
                 cast(people as double) as people,
-                case when people < {least} then 'small_cell' end as own
+                case
+                    when people < {least} then 'small_cell'
+                    when list_contains(?::integer[], place::integer) then 'few_classes'
+                end as own
             from (values {rows}) as given(place, people)
         )
         select {macro} from rows_of_parent order by place
     """
     with duckdb.connect() as connection:
-        return [reason for (reason,) in connection.execute(query, values).fetchall()]
+        return [
+            reason for (reason,) in connection.execute(query, [list(marked), *values]).fetchall()
+        ]

@@ -75,6 +75,11 @@ def test_a_withheld_row_finds_company(
     assert reasons(people, least) == expected
 
 
+def test_a_large_row_withheld_for_another_reason_finds_company_too() -> None:
+    assert reasons([50, 60, 70], 10, marked=[0]) == ["few_classes", "complementary", None]
+    assert reasons([50, 60, 40], 10, marked=[0]) == ["few_classes", None, "complementary"]
+
+
 def test_new_york_withholds_the_next_smallest_group_too() -> None:
     """New York State Education Department report cards (rule read in the source): fewer than five
     tested, and the next smallest group; together they are shown as 11."""
