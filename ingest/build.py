@@ -19,6 +19,7 @@ from ingest.dbt_run import Plan
 from ingest.errors import WorkspaceProblem
 from ingest.settings import Settings
 from ingest.steps import Hook, Progress, Step, no_hook, no_progress
+from ingest.thresholds import THRESHOLDS
 from ingest.workspace import Workspace
 
 Compute = Callable[[Plan, Progress], None]
@@ -104,6 +105,10 @@ def _plan(
         "time_zone": settings.time_zone,
         "is_demo": settings.is_demo,
         "thresholds": dict(settings.thresholds),
+        "threshold_notes": {
+            one.name: {"default": one.default, "source_note": one.source_note}
+            for one in THRESHOLDS.values()
+        },
         "measure_models": measure_models(project),
     }
     return Plan(
