@@ -3,7 +3,7 @@
 Nothing is written to the landing store here, and no row is looped over in Python.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import duckdb
 
@@ -24,7 +24,7 @@ from ingest.check_marks import (
     start,
 )
 from ingest.check_references import check_references
-from ingest.compile import Code, with_received_on
+from ingest.compile import Compiled, with_received_on
 from ingest.compile_sql import name, names, same
 from ingest.contracts import Contract, Rule
 
@@ -40,12 +40,12 @@ def make_settings(con: duckdb.DuckDBPyConnection, values: Mapping[str, float | s
 def check_intake(
     con: duckdb.DuckDBPyConnection,
     intake: Intake,
-    codes: Sequence[Code],
+    compiled: Compiled,
     contracts: Mapping[str, Contract],
     received_on: str,
 ) -> bool:
     """Fill `marks` and `known`; false when the file is refused as a whole."""
-    start(con, intake, codes)
+    start(con, intake, compiled)
     add_findings(con, intake.table.findings)
     mark_single_rows(con)
     check_date_order(con, intake)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import duckdb
 
-from ingest.compile import Code
+from ingest.compile import Code, Compiled
 from ingest.compile_sql import name, text
 from ingest.contracts import Contract, Rule
 from ingest.findings import CORRECTION, GENERIC_RULES, PERSON, QUARANTINE, Finding, fill
@@ -110,10 +110,9 @@ def clear(con: duckdb.DuckDBPyConnection) -> None:
     con.execute(_MARKS_DDL)
 
 
-def start(con: duckdb.DuckDBPyConnection, intake: Intake, codes: Sequence[Code]) -> None:
+def watch(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     """Empty marks, and the view `incoming` of the rows that passed every single-row check."""
     clear(con)
-    _explain_codes(con, intake.contract, codes)
     columns = ", ".join(name(one) for one in intake.contract.field_names)
     line = f"{intake.line('kept')} as line_number"
     private_hash = "private_hash" if intake.contract.private_fields else "null as private_hash"
@@ -122,12 +121,20 @@ def start(con: duckdb.DuckDBPyConnection, intake: Intake, codes: Sequence[Code])
         f"row_hash, {private_hash} from {intake.source} as kept "
         f"where {intake.condition} and set_aside is null"
     )
+
+
+def start(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) -> None:
+    """What `watch` does, and table `single_aside`: the other rows, with their reasons' numbers."""
+    watch(con, intake)
+    _explain_codes(con, intake.contract, compiled.codes)
+    line = f"{intake.line('kept')} as line_number"
     con.execute(
-        f"create or replace temp view single_aside as select {line}, "
-        "split_part(set_aside, ' ', 1) as reasons, "
-        "substr(set_aside, strpos(set_aside, ' ') + 1) as row_json "
+        f"create or replace temp view aside_as_text as select {line}, left(set_aside, 1) as shape, "
+        "substr(set_aside, 2) as row_json "
         f"from {intake.source} as kept where {intake.condition} and set_aside is not null"
     )
+    reasons = compiled.reasons.replace("{rows}", "aside_as_text")
+    con.execute(f"create or replace temp table single_aside as {reasons}")
 
 
 def _explain_codes(

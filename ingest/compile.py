@@ -1,9 +1,11 @@
 """A contract -> the one statement that reads a file, types every row and tells good from bad."""
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ingest.compile_cells import TRUE_WORDS, Cell, Fault, compile_cell, raw
+from ingest.compile_cells import TRUE_WORDS, Cell, compile_cell, raw
+from ingest.compile_faults import Fault
 from ingest.compile_sql import name, text, texts
 from ingest.contracts import Contract, Field, Rule
 from ingest.contracts.model import VOIDED
@@ -31,10 +33,15 @@ class Code:
 
 @dataclass(frozen=True)
 class Compiled:
-    """`query` yields the rows of `columns` for the target table; `codes` explain the reasons."""
+    """`query` yields the rows of a file for the table they land in; a row that breaks any rule
+    comes with its text in `set_aside`. `reasons` then says why, over a query or table named in the
+    place `{rows}` that has `line_number`, `shape` and `row_json`; `codes` explain its numbers.
 
-    columns: tuple[str, ...]
+    Two statements, because saying why costs far more than finding that something is wrong.
+    """
+
     query: str
+    reasons: str
     codes: tuple[Code, ...]
 
 
@@ -53,43 +60,77 @@ def compile_table(
     cells = [compile_cell(one, received_on) for one in contract.fields]
     rules = [one for one in contract.rules if one.kind == "row" and one.verdict != "warn"]
     conditions = [with_received_on(rule.sql, received_on) for rule in rules]
-    codes, reasons = _reasons(cells, rules, conditions, is_careful)
+    codes, faults = _faults(cells, rules, conditions, is_careful)
     plain = [cell.plain for cell in cells]
     plain += [f"not coalesce(({one}), false)" for one in conditions]
     plain += ["not is_short and not is_long"] if is_careful else []
-    columns = (*contract.field_names, "row_hash", "private_hash", "source_line", "set_aside")
     query = f"""
 with rows_as_text as (
-{_source(contract, table, is_careful)}
+    {_source(contract, table, is_careful)}
 ),
 typed as (
-    select *, {", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)}
-    from rows_as_text
+    {_typed(cells)}
 ),
 judged as (
-    select *, case when {" and ".join(plain)} then null
-        else nullif(concat_ws(';', {", ".join(reasons)}), '') end as reasons
+    select *, case when {" and ".join(plain)} then false
+        else coalesce({" or ".join(faults)}, false) end as is_aside
     from typed
 )
 select
     {", ".join(name(one) for one in contract.field_names)},
     {_hashes(contract)},
     source_line,
-    case when reasons is not null then reasons || ' ' || {_raw_row(table, contract)} end
-        as set_aside
+    case when is_aside then {_shape(is_careful)} || {_raw_row(table, contract)} end as set_aside
 from judged"""
-    return Compiled(columns, query, tuple(codes))
+    return Compiled(query, _reasons(contract, cells, faults), tuple(codes))
+
+
+def _typed(cells: Sequence[Cell]) -> str:
+    typed = ", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)
+    return f"select *, {typed} from rows_as_text"
+
+
+def _shape(is_careful: bool) -> str:
+    """One letter before the row's text: was it short, long or neither."""
+    if not is_careful:
+        return "'-'"
+    return "case when is_short then 's' when is_long then 'l' else '-' end"
+
+
+def _reasons(contract: Contract, cells: Sequence[Cell], faults: Sequence[str]) -> str:
+    told = ", ".join(
+        f"case when {condition} then '{number}' end" for number, condition in enumerate(faults)
+    )
+    return f"""
+with rows_as_text as (
+    select line_number, row_json, shape = 's' as is_short, shape = 'l' as is_long,
+        {_from_json(contract)}
+    from (select *, {_as_cells(contract)} as cells from {{rows}})
+),
+typed as (
+    {_typed(cells)}
+)
+select line_number, row_json, concat_ws(';', {told}) as reasons
+from typed"""
+
+
+def _as_cells(contract: Contract) -> str:
+    """A row's text taken apart once, not once for each cell."""
+    shape = json.dumps({one: "VARCHAR" for one in contract.field_names})
+    return f"json_transform(row_json, {text(shape)})"
+
+
+def _from_json(contract: Contract) -> str:
+    return ", ".join(f"cells.{name(one)} as {raw(one)}" for one in contract.field_names)
 
 
 def compile_released(contract: Contract, rows: str) -> str:
     """The rows of a query of `line_number` and `row_json`, typed as the reading statement would."""
     cells = [compile_cell(one, "null::date") for one in contract.fields]
-    texts_ = ", ".join(
-        f"row_json ->> {text('$.' + one)} as {raw(one)}" for one in contract.field_names
-    )
     return f"""
 with rows_as_text as (
-    select {texts_}, line_number as source_line from ({rows})
+    select {_from_json(contract)}, line_number as source_line
+    from (select *, {_as_cells(contract)} as cells from ({rows}))
 )
 select
     {", ".join(f"{cell.typed} as {name(cell.field.name)}" for cell in cells)},
@@ -117,7 +158,7 @@ def _source(contract: Contract, table: Table, is_careful: bool) -> str:
     if is_careful:
         chosen += [f"{read[-1]} is null as is_short", f"{_EXTRA}0 is not null as is_long"]
         read += [f"{_EXTRA}{number}" for number in range(_EXTRA_COUNT)]
-    return f"    select {', '.join(chosen)} from {reader(table, read, is_careful)}"
+    return f"select {', '.join(chosen)} from {reader(table, read, is_careful)}"
 
 
 def _cell(column: str, is_careful: bool) -> str:
@@ -135,36 +176,28 @@ def reader(table: Table, columns: Sequence[str], is_careful: bool) -> str:
     )
 
 
-def _reasons(
+def _faults(
     cells: Sequence[Cell], rules: Sequence[Rule], conditions: Sequence[str], is_careful: bool
 ) -> tuple[list[Code], list[str]]:
+    """Every condition that sets a row aside, and what its number means."""
     codes: list[Code] = []
-    reasons: list[str] = []
-
-    def add(code: Code, condition: str) -> None:
-        codes.append(code)
-        reasons.append(f"case when {condition} then '{code.number}' end")
-
+    faults: list[str] = []
     if is_careful:
         for rule, condition in (("short_row", "is_short"), ("long_row", "is_long")):
-            add(_generic_code(len(codes), Fault(rule, condition), None), condition)
+            codes.append(_generic_code(len(codes), Fault(rule, condition), None))
+            faults.append(condition)
+    # A row that lacks cells is not told about each of them as well.
+    whole = " and not is_short" if is_careful else ""
     for cell in cells:
         for fault in cell.faults:
-            condition = f"({fault.condition})" + (" and not is_short" if is_careful else "")
-            add(_generic_code(len(codes), fault, cell.field.name), condition)
-    for rule_, condition in zip(rules, conditions, strict=True):
-        column = rule_.columns[0] if rule_.columns else None
-        code = Code(
-            len(codes),
-            rule_.name,
-            column,
-            rule_.verdict,
-            rule_.release,
-            rule_.message,
-            rule_.remedy,
-        )
-        add(code, f"({condition})")
-    return codes, reasons
+            codes.append(_generic_code(len(codes), fault, cell.field.name))
+            faults.append(f"(({fault.condition}){whole})")
+    for own, condition in zip(rules, conditions, strict=True):
+        column = own.columns[0] if own.columns else None
+        said = (own.verdict, own.release, own.message, own.remedy)
+        codes.append(Code(len(codes), own.name, column, *said))
+        faults.append(f"({condition})")
+    return codes, faults
 
 
 def _generic_code(number: int, fault: Fault, column: str | None) -> Code:

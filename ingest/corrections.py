@@ -38,8 +38,9 @@ def write_sheet(
     _head(sheet, columns)
     for line, row_json, reasons, remedies in _rows(con):
         cells = json.loads(row_json)
-        values = [line, reasons, remedies, *(cells.get(one) for one in columns)]
-        sheet.append([_cell(sheet, value) for value in values])
+        told = [_cell(sheet, one, is_wrapped=True) for one in (line, reasons, remedies)]
+        own = [_cell(sheet, cells.get(one), is_wrapped=False) for one in columns]
+        sheet.append([*told, *own])
     book.save(path)
     return path
 
@@ -78,11 +79,17 @@ def _head(sheet: WriteOnlyWorksheet, columns: list[str]) -> None:
     sheet.append(head)
 
 
-def _cell(sheet: WriteOnlyWorksheet, value: object) -> WriteOnlyCell:
-    """Text stays text: a key such as 007 or =1+1 must come back as it was sent."""
+def _cell(sheet: WriteOnlyWorksheet, value: object, *, is_wrapped: bool) -> object:
+    """Text stays text: a formula that was sent must come back as it was, not be worked out.
+
+    Only cells that need a style get one: styling every cell takes longer than all the checks.
+    """
+    is_formula = isinstance(value, str) and value.startswith("=")
+    if not is_formula and not is_wrapped:
+        return value
     cell = WriteOnlyCell(sheet, value=value)
-    if isinstance(value, str):
+    if is_formula:
         cell.data_type = "s"
-        cell.number_format = "@"
-    cell.alignment = _WRAPPED
+    if is_wrapped:
+        cell.alignment = _WRAPPED
     return cell

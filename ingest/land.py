@@ -24,7 +24,6 @@ def receive(
     table: Table,
     compiled: Compiled,
     file_number: int,
-    at: datetime,
 ) -> Intake:
     """Run the reading statement. Raises `duckdb.Error` when the file's form does not allow it.
 
@@ -39,23 +38,16 @@ def receive(
     target = f"store.{name(contract.name)}"
     public = names(contract.field_names)
     written = con.execute(
-        f"insert into {target} ({public}, row_hash, source_line, set_aside, file_hash, "
-        "received_at, contract_version, row_version, file_number) "
-        f"select {public}, row_hash, source_line, set_aside, {_lineage(contract, table, at)}, "
-        f"{file_number} from ({compiled.query})"
+        f"insert into {target} "
+        f"({public}, row_hash, source_line, set_aside, row_version, file_number) "
+        f"select {public}, row_hash, source_line, set_aside, 1, {file_number} "
+        f"from ({compiled.query})"
     ).fetchone()
     condition = f"file_number = {file_number}"
     first = con.execute(f"select min(rowid) from {target} where {condition}").fetchone()
     first_row = first[0] if first and first[0] is not None else 0
     received = written[0] if written else 0
     return Intake(contract, table, target, condition, first_row, received)
-
-
-def _lineage(contract: Contract, table: Table, at: datetime, version: str = "1") -> str:
-    return (
-        f"{text(table.file_hash)}, cast({text(at.isoformat())} as timestamptz), "
-        f"{text(contract.version)}, {version}"
-    )
 
 
 def receive_released(
@@ -66,13 +58,11 @@ def receive_released(
     return Intake(contract, table, "intake", "true", 0, _count(con, "select count(*) from intake"))
 
 
-def keep_released(
-    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
-) -> int:
+def keep_released(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> int:
     """Land released rows that are not here by now; how many they are. Needs `known`."""
     con.execute("create or replace temp table gone as select line_number from known")
     _number_versions(con, intake)
-    kept = _keep(con, intake, file_number, at)
+    kept = _keep(con, intake, file_number)
     _remember_versions(con, intake)
     return kept
 
@@ -86,16 +76,14 @@ def discard(con: duckdb.DuckDBPyConnection, intake: Intake) -> Counts:
     return Counts(received=intake.received, refused=intake.received)
 
 
-def settle(
-    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
-) -> Counts:
+def settle(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> Counts:
     """Keep what passed, with its versions; set aside what did not; say how many of each."""
     _find_aside(con, intake)
     known = _count(con, "select count(*) from known")
     held_before = _take_out_held(con, intake)
     aside = _count(con, "select count(*) from aside")
     _number_versions(con, intake)
-    accepted = _keep(con, intake, file_number, at)
+    accepted = _keep(con, intake, file_number)
     _remember_versions(con, intake)
     warnings = _count(con, "select count(*) from marks where verdict = 'warn'")
     return Counts(intake.received, accepted, known + held_before, aside, 0, warnings)
@@ -207,10 +195,10 @@ def _number_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     )
 
 
-def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime) -> int:
+def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> int:
     """Leave only accepted rows in the store, each with its version; how many they are."""
     if intake.source == "intake":
-        return _keep_from_intake(con, intake, file_number, at)
+        return _keep_from_intake(con, intake, file_number)
     line = intake.line("kept")
     if _count(con, "select count(*) from gone semi join incoming using (line_number)"):
         con.execute(
@@ -225,28 +213,24 @@ def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: 
     return _count(con, "select count(*) from incoming")
 
 
-def _keep_from_intake(
-    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
-) -> int:
+def _keep_from_intake(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> int:
     contract = intake.contract
     feed = name(contract.name)
     public = names([one.name for one in contract.public_fields])
     private = names([*contract.primary_key, *(one.name for one in contract.private_fields)])
-    lineage = f"{_lineage(contract, intake.table, at, 'version')}, {file_number}"
-    target = "file_hash, received_at, contract_version, row_version, file_number"
     con.execute(
         "create or replace temp table staying as "
         "select incoming.*, coalesce(versions.row_version, 1) as version "
         "from incoming left join versions using (line_number) anti join gone using (line_number)"
     )
     con.execute(
-        f"insert into store.{feed} ({public}, row_hash, {target}) "
-        f"select {public}, row_hash, {lineage} from staying"
+        f"insert into store.{feed} ({public}, row_hash, row_version, file_number) "
+        f"select {public}, row_hash, version, {file_number} from staying"
     )
     if contract.private_fields:
         con.execute(
-            f"insert into names.{feed} ({private}, row_hash, {target}) "
-            f"select {private}, private_hash, {lineage} from staying"
+            f"insert into names.{feed} ({private}, row_hash, row_version, file_number) "
+            f"select {private}, private_hash, version, {file_number} from staying"
         )
     return _count(con, "select count(*) from staying")
 

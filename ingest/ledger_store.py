@@ -1,8 +1,8 @@
 """The landing store's file: opened by one writer at a time, its tables made from the contracts.
 
-A row of a feed exists only once its file stands in the ledger: the views look no further than the
-highest file number there. So rules can read what was there before while a file is on its way in,
-and a load that is cut short leaves nothing to see.
+A row of a feed exists only once its file stands in the ledger: the views join the two. So rules
+can read what was there before while a file is on its way in, and a load that is cut short leaves
+nothing to see.
 """
 
 import hashlib
@@ -18,12 +18,12 @@ from ingest.contracts.model import VOIDED, Field
 from ingest.errors import Busy, Problem
 
 LINEAGE = ("file_hash", "row_hash", "received_at", "contract_version", "row_version")
+# What all rows of a file share stands in the ledger once: the views join it. A row is found there
+# by the number of its file.
 _LINEAGE_DDL = """
-    file_hash varchar not null,
     row_hash uhugeint not null,
-    received_at timestamptz not null,
-    contract_version varchar not null,
-    row_version integer not null,"""
+    row_version integer not null,
+    file_number bigint not null,"""
 _SETTINGS = {
     "autoinstall_known_extensions": "false",
     "autoload_known_extensions": "false",
@@ -165,7 +165,7 @@ def feed_ddl(contract: Contract) -> list[str]:
     newest = f"newest.{name(contract.name)}"
     statements = [
         f"create table if not exists {table} ({_columns(contract.public_fields)}"
-        f"{_LINEAGE_DDL}\n    file_number bigint not null,\n    source_line bigint,\n"
+        f"{_LINEAGE_DDL}\n    source_line bigint,\n"
         "    set_aside varchar,\n);",
         f"create table if not exists {newest} ({_columns(_key(contract))}"
         "\n    row_version integer not null,\n);",
@@ -181,10 +181,7 @@ def feed_ddl(contract: Contract) -> list[str]:
     if contract.private_fields:
         own = f"names.{name(contract.name)}"
         fields = (*_key(contract), *contract.private_fields)
-        statements.append(
-            f"create table if not exists {own} ({_columns(fields)}"
-            f"{_LINEAGE_DDL}\n    file_number bigint not null,\n);"
-        )
+        statements.append(f"create table if not exists {own} ({_columns(fields)}{_LINEAGE_DDL}\n);")
         statements += _views(contract, "", "latest_names", own, fields, "true")
     return statements
 
@@ -202,20 +199,23 @@ def _views(
 ) -> list[str]:
     """`whole` shows every version that stands in the ledger, `latest` the newest not voided."""
     feed = name(contract.name)
-    columns = names([*(one.name for one in fields), *LINEAGE], "rows_in.")
-    seen = f"{kept} and file_number <= (select coalesce(max(file_number), 0) from ledger.files)"
+    own = names([one.name for one in fields], "rows_in.")
+    columns = (
+        f"{own}, files.file_hash, rows_in.row_hash, files.received_at, files.contract_version, "
+        "rows_in.row_version"
+    )
+    seen = f"from {table} as rows_in\ninner join ledger.files as files using (file_number)"
     voided = any(one.name == VOIDED for one in contract.fields) and latest == "latest"
     not_voided = f" and rows_in.{VOIDED} is not true" if voided else ""
     statements = []
     if whole:
         statements.append(
-            f"create or replace view {whole}.{feed} as\n"
-            f"select {columns} from {table} as rows_in where {seen}"
+            f"create or replace view {whole}.{feed} as\nselect {columns}\n{seen}\nwhere {kept}"
         )
     statements.append(
-        f"create or replace view {latest}.{feed} as\nselect {columns}\nfrom {table} as rows_in\n"
+        f"create or replace view {latest}.{feed} as\nselect {columns}\n{seen}\n"
         f"left join newest.{feed} as newer on {equal(contract.primary_key, 'rows_in', 'newer')}\n"
-        f"where {seen} and (newer.row_version is null or newer.row_version = rows_in.row_version)"
+        f"where {kept} and (newer.row_version is null or newer.row_version = rows_in.row_version)"
         f"{not_voided}"
     )
     return statements

@@ -9,7 +9,7 @@ import duckdb
 
 from ingest import land, ledger_held
 from ingest.check import find_known, make_earlier
-from ingest.check_marks import start
+from ingest.check_marks import watch
 from ingest.compile import compile_released
 from ingest.compile_sql import text
 from ingest.contracts import Contract
@@ -41,7 +41,7 @@ def release_rows(
         files, kept_held = ledger_held.choose_held(con, choice)
         released = landed = 0
         for held in files:
-            one_released, one_landed = _release_file(con, contracts[held.feed], held, now)
+            one_released, one_landed = _release_file(con, contracts[held.feed], held)
             ledger_held.mark_released(con, held, now, by)
             released, landed = released + one_released, landed + one_landed
         con.execute("commit")
@@ -56,7 +56,7 @@ def release_rows(
 
 
 def _release_file(
-    con: duckdb.DuckDBPyConnection, contract: Contract, held: HeldFile, now: datetime
+    con: duckdb.DuckDBPyConnection, contract: Contract, held: HeldFile
 ) -> tuple[int, int]:
     rows = (
         "select line_number, row_json from chosen where can_release "
@@ -66,6 +66,6 @@ def _release_file(
     header = contract.field_names
     table = Table(contract.name, held.file_name, held.file_hash, Path(), ",", header)
     intake = land.receive_released(con, contract, table, compile_released(contract, rows))
-    start(con, intake, ())
+    watch(con, intake)
     find_known(con, intake, make_earlier(con, contract))
-    return intake.received, land.keep_released(con, intake, held.file_number, now)
+    return intake.received, land.keep_released(con, intake, held.file_number)

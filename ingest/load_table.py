@@ -94,7 +94,7 @@ def _read_and_load(batch: Batch, table: Table, contract: Contract) -> FileReport
         compiled = compile_table(contract, table, batch.received_on_sql, is_careful=is_careful)
         con.execute("begin")
         try:
-            intake = land.receive(con, contract, table, compiled, file_number, batch.now)
+            intake = land.receive(con, contract, table, compiled, file_number)
         except duckdb.Error as one:
             _roll_back(con)
             fault = one
@@ -111,11 +111,11 @@ def _finish(batch: Batch, intake: Intake, compiled: Compiled, file_number: int) 
     """Check, keep, enter in the ledger: all inside the open transaction."""
     con, table, contract = batch.con, intake.table, intake.contract
     make_settings(con, batch.settings)
-    is_kept = check_intake(con, intake, compiled.codes, batch.contracts, batch.received_on_sql)
+    is_kept = check_intake(con, intake, compiled, batch.contracts, batch.received_on_sql)
     batch.progress(f"{table.file_name}: checked", 0, 0)
     sheet = None
     if is_kept:
-        counts = land.settle(con, intake, file_number, batch.now)
+        counts = land.settle(con, intake, file_number)
         land.close_corrected(con, intake, file_number, batch.now)
         where = (table.file_hash, table.feed, table.file_name)
         ledger.record_quarantine(con, *where, batch.now)
