@@ -137,6 +137,14 @@ _ACROSS = (
         PERSON,
     ),
     GenericRule(
+        "still_set_aside",
+        "Set aside before",
+        KNOWN,
+        PERSON,
+        "{detail} of these rows were set aside before and are still as they were.",
+        "Correct them in the sheet that was written then, or release them.",
+    ),
+    GenericRule(
         "duplicate_upload",
         "Already here",
         KNOWN,

@@ -9,7 +9,7 @@ from datetime import datetime
 import duckdb
 
 from ingest import ledger
-from ingest.check_marks import Intake
+from ingest.check_marks import Intake, mark_generic
 from ingest.compile import Compiled
 from ingest.compile_sql import equal, name, names, text
 from ingest.contracts import Contract
@@ -151,6 +151,8 @@ def _take_out_held(con: duckdb.DuckDBPyConnection, intake: Intake) -> int:
             con.execute(
                 f"delete from {one} where line_number in (select line_number from held_before)"
             )
+        told = f"select null as line_number, null as cell, '{count}' as detail"
+        mark_generic(con, "still_set_aside", None, told, detail=True)
     return count
 
 

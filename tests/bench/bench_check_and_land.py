@@ -41,12 +41,9 @@ def _one(way: str, path: Path, folder: Path, *more: str) -> Run:
 
 
 def _say(turn: int, raw: Run, ours: Run) -> None:
-    print(
-        f"  turn {turn + 1}: raw {raw.seconds:.1f} s (cpu {raw.cpu_seconds:.1f}) {raw.peak_mb:.0f} MB, "
-        f"ours {ours.seconds:.1f} s (cpu {ours.cpu_seconds:.1f}) {ours.peak_mb:.0f} MB, {ours.told}",
-        file=sys.stderr,
-        flush=True,
-    )
+    for way, one in (("raw", raw), ("ours", ours)):
+        figures = f"{one.seconds:.1f} s, cpu {one.cpu_seconds:.1f} s, {one.peak_mb:.0f} MB"
+        print(f"  turn {turn + 1}: {way} {figures}, {one.told}", file=sys.stderr, flush=True)
 
 
 def _agree(ours: list[Run], pandas: list[Run], rows: int) -> None:

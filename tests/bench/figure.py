@@ -56,8 +56,8 @@ def measure(module: str, arguments: Sequence[str | Path]) -> Run:
     if done.returncode:
         raise RuntimeError(f"{module} failed:\n{done.stderr}")
     told = json.loads(done.stdout.splitlines()[-1])
-    figures = [told.pop(one) for one in ("seconds", "cpu_seconds", "peak_mb")]
-    return Run(*figures, told)
+    seconds, cpu_seconds, peak = (told.pop(one) for one in ("seconds", "cpu_seconds", "peak_mb"))
+    return Run(seconds, cpu_seconds, peak, told)
 
 
 def median(values: Sequence[float]) -> float:

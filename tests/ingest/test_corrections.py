@@ -60,6 +60,8 @@ def test_the_sheet_loaded_as_it_is_sets_the_same_rows_aside_once(world: Path) ->
     [report] = door.load(world, path)
 
     assert (report.accepted, report.known, report.quarantined) == (0, 2, 0)
+    assert [one.rule for one in report.findings] == ["still_set_aside"]
+    assert report.findings[0].message.startswith("2 of these rows")
     assert rows(world, "select count(*) from ledger.quarantine") == [(2,)]
 
 
