@@ -56,7 +56,7 @@ def _visit() -> None:
     page = st.navigation(all_pages(visit.reader.role), position="hidden")
     if readers is not None:
         _leave_others_page(page.url_path, visit.reader.role)
-    frame.page_words(pages_place, words, page.url_path)
+    frame.page_words(pages_place, words, page.url_path or words[0].url_path)
     page.run()
 
 
@@ -66,7 +66,8 @@ def _leave_others_page(path: str, role: str) -> None:
     st.session_state["read as"] = role
     others = {page.path for page in PAGES if role not in page.roles}
     if before not in (None, role) and path in others:
-        st.switch_page(pages_of(role)[0])
+        # Choices of the page before mean nothing on the next; who reads is kept by the session.
+        st.switch_page(pages_of(role)[0], query_params={})
 
 
 main()

@@ -46,19 +46,34 @@ COMMON = (
     PageWord("What these numbers mean", "numbers", ()),
     PageWord("Who can see what", "who", ()),
 )
+FRONT = "front"
 # The first word of each reader; the others follow in the order above.
 _FIRST = {"support": "meeting"}
 
 
 def pages_of(role: str) -> list[StreamlitPage]:
     """The pages whose words stand in this reader's header."""
+    return [
+        st.Page(f"pages/{page.path}.py", title=page.word, url_path=page.path)
+        for page in _ordered(role)
+    ]
+
+
+def _ordered(role: str) -> list[PageWord]:
     own = [page for page in PAGES if role in page.roles]
     first = _FIRST.get(role, own[0].path)
-    ordered = sorted(own, key=lambda page: page.path != first)
-    return [
-        st.Page(f"pages/{page.path}.py", title=page.word, url_path=page.path, default=number == 0)
-        for number, page in enumerate(ordered)
-    ]
+    return sorted(own, key=lambda page: page.path != first)
+
+
+def front_page(role: str) -> StreamlitPage:
+    """What the bare address shows: the reader's first page, beside its own shareable address.
+
+    The framework answers only `/` for a default page, never its name; hence a page of its own.
+    """
+    page = _ordered(role)[0]
+    return st.Page(
+        f"pages/{page.path}.py", title=page.word, url_path=FRONT, default=True, visibility="hidden"
+    )
 
 
 def all_pages(role: str) -> list[StreamlitPage]:
@@ -74,14 +89,14 @@ def all_pages(role: str) -> list[StreamlitPage]:
         for page in PAGES
         if role not in page.roles
     ]
-    return [*pages_of(role), *common, *others]
+    return [front_page(role), *pages_of(role), *common, *others]
 
 
 def closed_pages(state: Callable[[], None]) -> StreamlitPage:
     """Every address answers with one state: there is no build, or none that can be read."""
     pages = [
-        st.Page(state, title="Roundelay", url_path=page.path, default=number == 0)
-        for number, page in enumerate((*PAGES, *COMMON))
+        st.Page(state, title="Roundelay", url_path=path, default=path == FRONT)
+        for path in dict.fromkeys((FRONT, *(page.path for page in (*PAGES, *COMMON))))
     ]
     return st.navigation(pages, position="hidden")
 
