@@ -14,6 +14,7 @@ from app.text.cautions import LINE, SHORT
 _KEY = {
     "filled": "enough to say something",
     "hollow": "too few looks",
+    "few": "in grey: too few looks",
     "rest": "nobody looked",
     "line": "our line",
     "break": "no school",

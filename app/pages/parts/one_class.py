@@ -59,5 +59,5 @@ def _own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:
         said = pairs_words(f"{row['title']}, this term and last", found)
         spec = pairs(found, float(school["criterion"]), name_width=148)
         evidence.picture(spec, said, "class-past")
-        evidence.legend("before", "now", "hollow", "line")
+        evidence.legend("before", "now", "few", "line")
         evidence.as_table(tables.pairs_table(named, "name", "Routine"), said, "class-past")

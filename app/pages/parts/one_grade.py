@@ -38,7 +38,7 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
                 words.row_name(routine["name"])
                 spec = pairs(pair, float(school["criterion"]))
                 evidence.picture(spec, pairs_words(routine["name"], pair), f"g-{number}")
-        evidence.legend("before", "now", "hollow", "line")
+        evidence.legend("before", "now", "few", "line")
         names = {routine["routine_id"]: routine["name"] for routine in seen}
         shown = rows[rows["routine_id"].isin(list(names))]
         shown = shown.assign(routine=shown["routine_id"].map(names) + ", " + shown["grade_name"])
