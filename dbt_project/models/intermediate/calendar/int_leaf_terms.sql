@@ -69,6 +69,18 @@ marked as (
             partition by school_id, has_started order by first_on desc, term_id asc
         ) = 1 as is_current
     from leaves
+),
+
+-- The current year is the one of the current term, so that classes and figures are of one year.
+years_marked as (
+    select
+        *,
+        coalesce(
+            school_year_ends
+            = max(case when is_current then school_year_ends end) over (partition by school_id),
+            false
+        ) as is_current_year
+    from marked
 )
 
-select * from marked
+select * from years_marked

@@ -40,8 +40,8 @@ offered as (
     where live.class_id is null
 ),
 
--- A grade's plan gives way to the class's own for the same days, routine and kind; two grades of
--- a mixed class count once.
+-- For the same days, routine and kind a grade's line gives way to the class's own; of the lines of
+-- two grades of a mixed class the larger number applies, the younger grade's of two alike.
 overruled as (
     select distinct
         weaker.plan_id,
@@ -52,7 +52,15 @@ overruled as (
             weaker.of_class_id = stronger.of_class_id
             and weaker.routine_id = stronger.routine_id
             and weaker.lesson_kind = stronger.lesson_kind
-            and weaker.source_rank > stronger.source_rank
+            and weaker.source_rank > 0
+            and (
+                stronger.source_rank = 0
+                or weaker.planned_lesson_count < stronger.planned_lesson_count
+                or (
+                    weaker.planned_lesson_count = stronger.planned_lesson_count
+                    and weaker.source_rank > stronger.source_rank
+                )
+            )
             and weaker.window_last_on >= stronger.window_first_on
             and weaker.window_first_on <= stronger.window_last_on
 ),

@@ -8,7 +8,12 @@ class_grades as (
 
 memberships as (
     select * from {{ ref('stg_roster__memberships') }}
-    where begin_on <= {{ as_of_on() }} and {{ as_of_on() }} < end_on
+    where begin_on <= {{ as_of_on() }} and begin_on < end_on
+),
+
+terms as (
+    select * from {{ ref('int_leaf_terms') }}
+    where is_current_year
 ),
 
 grades as (
@@ -26,6 +31,24 @@ people as (
         count(distinct person_id) filter (where role = 'student') as pupil_count,
         count(distinct person_id) filter (where role = 'teacher') as teacher_count
     from memberships
+    where {{ as_of_on() }} < end_on
+    group by class_id
+),
+
+years as (
+    select
+        school_id,
+        max(school_year_ends) as school_year_ends,
+        min(first_on) as first_on
+    from terms
+    group by school_id
+),
+
+last_days as (
+    select
+        class_id,
+        max(end_on) as end_on
+    from memberships
     group by class_id
 ),
 
@@ -39,10 +62,18 @@ final as (
         classes.session_pattern,
         cast(classes.school_year_ends as string) as school_year,
         coalesce(people.pupil_count, 0) as pupil_count,
-        coalesce(people.teacher_count, 0) as teacher_count
+        coalesce(people.teacher_count, 0) as teacher_count,
+        -- Without a year of its own: whether anybody was in it since the current year began.
+        coalesce(
+            classes.school_year_ends = years.school_year_ends,
+            last_days.end_on > coalesce(years.first_on, {{ as_of_on() }}),
+            false
+        ) as is_current
     from classes
     left join grades on classes.class_id = grades.class_id
     left join people on classes.class_id = people.class_id
+    left join years on classes.school_id = years.school_id
+    left join last_days on classes.class_id = last_days.class_id
 )
 
 select * from final

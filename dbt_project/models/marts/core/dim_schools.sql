@@ -3,7 +3,8 @@ with schools as (
 ),
 
 classes as (
-    select * from {{ ref('stg_roster__classes') }}
+    select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 class_pupils as (

@@ -14,7 +14,8 @@ final as (
         term_number,
         school_year_ends,
         has_started,
-        is_current
+        is_current,
+        is_current_year
     from terms
 )
 

@@ -1,5 +1,6 @@
 with classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 schools as (

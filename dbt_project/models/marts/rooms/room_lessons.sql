@@ -2,6 +2,11 @@ with lessons as (
     select * from {{ ref('fct_lessons') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
 starts as (
     select * from {{ ref('fct_lesson_starts') }}
 ),
@@ -34,6 +39,7 @@ shown as (
         lessons.is_backfilled,
         starts.note
     from lessons
+    inner join classes on lessons.class_id = classes.class_id
     left join starts on lessons.lesson_id = starts.lesson_id
     left join routines on lessons.routine_id = routines.routine_id
 )

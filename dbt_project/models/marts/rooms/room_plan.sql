@@ -2,6 +2,11 @@ with slots as (
     select * from {{ ref('fct_plan_slots') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
 routines as (
     select * from {{ ref('dim_routines') }}
 ),
@@ -23,6 +28,7 @@ shown as (
         slots.lesson_id,
         slots.taught_on
     from slots
+    inner join classes on slots.class_id = classes.class_id
     left join routines on slots.routine_id = routines.routine_id
 )
 

@@ -4,6 +4,7 @@ with class_grades as (
 
 classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 -- A mixed class counts whole in each of its grades: rosters say who is in a class, not whose grade
@@ -19,14 +20,26 @@ sized as (
     group by class_grades.school_id, class_grades.grade_code
 ),
 
-judged_alone as (
+-- With a mixed class the grades overlap: grades, added up, minus the school gives its size, and the
+-- school minus one grade gives a class of another. Harmless unless a class is small.
+overlapping as (
     select
         school_id,
-        grade_code,
-        class_count,
-        pupil_count,
-        {{ small_group_reason('pupil_count', 'class_count') }} as own_reason
+        bool_or(is_mixed_grade)
+        and bool_or(pupil_count between 1 and {{ threshold('small_cell') }} - 1) as is_open
+    from classes
+    group by school_id
+),
+
+judged_alone as (
+    select
+        sized.*,
+        coalesce(
+            {{ small_group_reason('sized.pupil_count', 'sized.class_count') }},
+            case when overlapping.is_open then 'complementary' end
+        ) as own_reason
     from sized
+    inner join overlapping on sized.school_id = overlapping.school_id
 ),
 
 judged_together as (

@@ -8,6 +8,7 @@ cycles as (
 
 classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 changes as (

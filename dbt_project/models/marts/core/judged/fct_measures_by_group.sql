@@ -17,6 +17,15 @@ tiers as (
     select * from {{ ref('dim_tiers_withheld') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes_withheld') }}
+),
+
+terms as (
+    select * from {{ ref('dim_terms') }}
+    where is_current_year
+),
+
 supported as (
     select
         school_id,
@@ -28,32 +37,8 @@ supported as (
 
 judged_by_group as (
     select
-        measures.school_id,
-        measures.level_code,
-        measures.class_id,
-        measures.grade_code,
-        measures.tier_code,
-        measures.routine_id,
-        measures.term_id,
-        measures.window_code,
-        measures.measure_name,
-        measures.sufficiency,
-        measures.status,
-        measures.detail,
-        measures.session_count,
-        measures.day_count,
-        measures.class_count,
-        measures.thin_count,
-        measures.unit_count,
-        measures.numerator_count,
-        measures.denominator_count,
-        measures.value,
-        measures.low,
-        measures.high,
-        measures.low_one_sided,
-        measures.high_one_sided,
-        measures.as_of_on,
-        measures.build_id,
+        measures.*,
+        classes.total_code,
         case
             when measures.level_code = 'school'
                 then {{ small_group_reason('schools.pupil_count', 'schools.class_count') }}
@@ -63,6 +48,8 @@ judged_by_group as (
                 then grades.reason
             when measures.level_code = 'tier'
                 then tiers.reason
+            when measures.level_code = 'class' and {{ is_over_children('measures.measure_name') }}
+                then classes.reason
         end as group_reason,
         case
             when
@@ -71,8 +58,13 @@ judged_by_group as (
                 then {{ small_end_reason(counted, total) }}
             when
                 measures.level_code = 'class'
+                and {{ is_over_children('measures.measure_name') }}
+                and {{ total }} < {{ small_cell }}
+                then 'small_cell'
+            when
+                measures.level_code = 'class'
                 and {{ counts_people('measures.measure_name') }}
-                and least({{ counted }}, {{ total }}) < {{ small_cell }}
+                and {{ counted }} < {{ small_cell }}
                 then 'small_cell'
             when
                 measures.level_code != 'tier'
@@ -89,6 +81,11 @@ judged_by_group as (
             else {{ small_cell }}
         end as small_end_count
     from measures
+    inner join terms
+        on
+            measures.school_id = terms.school_id
+            and measures.term_id = terms.term_id
+    left join classes on measures.class_id = classes.class_id
     left join schools on measures.school_id = schools.school_id
     left join grades
         on
@@ -103,6 +100,7 @@ judged_by_group as (
         on
             measures.school_id = supported.school_id
             and measures.term_id = supported.term_id
+    where measures.level_code != 'class' or classes.class_id is not null
 )
 
 select * from judged_by_group

@@ -6,8 +6,28 @@ with judged_by_group as (
 judged_alone as (
     select
         *,
-        coalesce(group_reason, own_reason) as alone_reason
+        coalesce(group_reason, own_reason) as alone_reason,
+        level_code = 'class' and {{ is_over_children('measure_name') }} as is_over_children
     from judged_by_group
+),
+
+-- A class that was small only in another term is not among those whose size is withheld now: then
+-- nothing over children is shown of any class for that term, and nothing can be subtracted.
+judged_by_size as (
+    select
+        *,
+        case
+            when
+                is_over_children
+                and bool_or(
+                    is_over_children
+                    and group_reason is null
+                    and denominator_count between 1 and {{ small_cell }} - 1
+                ) over (partition by school_id, term_id, window_code)
+                then coalesce(alone_reason, 'complementary')
+            else alone_reason
+        end as sized_reason
+    from judged_alone
 ),
 
 judged_together as (
@@ -46,9 +66,19 @@ judged_together as (
                 [['small_end_count', small_cell]],
                 'grade_code'
             ) }}
-            else alone_reason
+            when level_code = 'class' and {{ counts_people('measure_name') }}
+                then {{ withheld_reason(
+                'sized_reason',
+                [
+                    'school_id', 'level_code', 'total_code', 'routine_id', 'term_id',
+                    'window_code', 'measure_name',
+                ],
+                [['numerator_count', small_cell]],
+                'class_id'
+            ) }}
+            else sized_reason
         end as reason
-    from judged_alone
+    from judged_by_size
 )
 
 select * from judged_together

@@ -4,6 +4,7 @@ with leads as (
 
 classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 class_grades as (

@@ -2,6 +2,11 @@ with slots as (
     select * from {{ ref('fct_plan_slots') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
 last_lessons as (
     select * from {{ ref('fct_last_lessons') }}
 ),
@@ -32,6 +37,7 @@ pairs as (
         slots.routine_id,
         slots.term_id
     from slots
+    inner join classes on slots.class_id = classes.class_id
     inner join terms
         on
             slots.school_id = terms.school_id

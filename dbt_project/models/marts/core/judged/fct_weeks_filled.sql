@@ -30,7 +30,7 @@ series as (
         measures.routine_id,
         measures.term_id,
         measures.measure_name,
-        case when measures.level_code != 'class' then measures.group_reason end as reason
+        measures.group_reason as reason
     from measures
     inner join weekly_names on measures.measure_name = weekly_names.measure_name
     where

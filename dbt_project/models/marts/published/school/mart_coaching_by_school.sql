@@ -4,7 +4,7 @@ with outcomes as (
 
 terms as (
     select * from {{ ref('dim_terms') }}
-    where has_started
+    where has_started and is_current_year
 ),
 
 counted as (

@@ -10,20 +10,8 @@ weeks as (
     select * from {{ ref('dim_weeks') }}
 ),
 
-classes as (
-    select * from {{ ref('dim_classes') }}
-),
-
 files as (
     select * from {{ ref('fct_files') }}
-),
-
-years as (
-    select
-        school_id,
-        max(school_year) as school_year
-    from classes
-    group by school_id
 ),
 
 week_counts as (
@@ -56,7 +44,7 @@ shown as (
     select
         judged.school_id,
         judged.school_name,
-        years.school_year,
+        cast(terms.school_year_ends as string) as school_year,
         terms.term_id,
         terms.title as term_title,
         terms.first_on as term_first_on,
@@ -82,7 +70,6 @@ shown as (
         on
             terms.school_id = week_counts.school_id
             and terms.term_id = week_counts.term_id
-    left join years on judged.school_id = years.school_id
     cross join received
 )
 

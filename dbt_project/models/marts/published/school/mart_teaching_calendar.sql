@@ -12,8 +12,13 @@ routines as (
 ),
 
 weeks as (
-    select * from {{ ref('dim_weeks') }}
-    where is_elapsed
+    select weeks.*
+    from {{ ref('dim_weeks') }} as weeks
+    inner join {{ ref('dim_terms') }} as terms
+        on
+            weeks.school_id = terms.school_id
+            and weeks.term_id = terms.term_id
+    where weeks.is_elapsed and terms.is_current_year
 ),
 
 events as (

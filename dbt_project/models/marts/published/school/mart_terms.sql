@@ -1,5 +1,6 @@
 with terms as (
     select * from {{ ref('dim_terms') }}
+    where is_current_year
 ),
 
 weeks as (

@@ -13,6 +13,7 @@ school_days as (
 
 classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 last_events as (

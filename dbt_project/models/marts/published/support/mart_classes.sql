@@ -1,5 +1,10 @@
 with classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
+withheld as (
+    select * from {{ ref('dim_classes_withheld') }}
 ),
 
 terms as (
@@ -42,10 +47,9 @@ offer_counts as (
 judged as (
     select
         classes.*,
-        case
-            when coalesce(classes.pupil_count, 0) < {{ threshold('small_cell') }} then 'small_cell'
-        end as reason
+        withheld.reason
     from classes
+    inner join withheld on classes.class_id = withheld.class_id
 ),
 
 shown as (

@@ -2,33 +2,41 @@ with outcomes as (
     select * from {{ ref('fct_coaching_outcomes') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
 shown as (
     select
-        cycle_id,
-        class_id,
-        school_id,
-        routine_id,
-        term_id,
-        coach_id,
-        started_on as began_on,
-        last_event_on,
-        closed_on,
-        coaching_first_on as coached_from_on,
-        phase,
-        cast(event_count as bigint) as event_count,
-        is_open,
-        goal_measure,
-        cast(goal_value as double) as goal_value,
-        round(before_value, 9) as before_value,
-        before_session_count,
-        round(after_value, 9) as after_value,
-        after_session_count,
-        case when outcome_code != 'early' then round(after_value - before_value, 9) end
-            as change_value,
-        outcome_code,
-        logged_outcome,
+        outcomes.cycle_id,
+        outcomes.class_id,
+        outcomes.school_id,
+        outcomes.routine_id,
+        outcomes.term_id,
+        outcomes.coach_id,
+        outcomes.started_on as began_on,
+        outcomes.last_event_on,
+        outcomes.closed_on,
+        outcomes.coaching_first_on as coached_from_on,
+        outcomes.phase,
+        cast(outcomes.event_count as bigint) as event_count,
+        outcomes.is_open,
+        outcomes.goal_measure,
+        cast(outcomes.goal_value as double) as goal_value,
+        round(outcomes.before_value, 9) as before_value,
+        outcomes.before_session_count,
+        round(outcomes.after_value, 9) as after_value,
+        outcomes.after_session_count,
+        case
+            when outcomes.outcome_code != 'early'
+                then round(outcomes.after_value - outcomes.before_value, 9)
+        end as change_value,
+        outcomes.outcome_code,
+        outcomes.logged_outcome,
         {{ lineage_columns() }}
     from outcomes
+    inner join classes on outcomes.class_id = classes.class_id
 )
 
 select * from shown

@@ -11,11 +11,12 @@ with findings as (
 
 classes as (
     select * from {{ ref('dim_classes') }}
+    where is_current
 ),
 
 terms as (
     select * from {{ ref('dim_terms') }}
-    where has_started
+    where has_started and is_current_year
 ),
 
 checks as (

@@ -2,6 +2,11 @@ with visits as (
     select * from {{ ref('fct_observations') }}
 ),
 
+classes as (
+    select * from {{ ref('dim_classes') }}
+    where is_current
+),
+
 starts as (
     select * from {{ ref('fct_visit_starts') }}
 ),
@@ -17,6 +22,7 @@ shown as (
         {{ visit_columns('visits', 'starts') }},
         {{ lineage_columns() }}
     from visits
+    inner join classes on visits.class_id = classes.class_id
     left join starts on visits.observation_id = starts.observation_id
 )
 
