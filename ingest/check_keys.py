@@ -106,19 +106,38 @@ def find_known(con: duckdb.DuckDBPyConnection, intake: Intake, has_earlier: bool
 def _find_repeated(con: duckdb.DuckDBPyConnection, keys: Sequence[str]) -> None:
     """Temp table `repeated`: keys that stand twice or more in the file.
 
-    Numbers group much faster than texts, so the keys' hashes are looked at first.
+    Most files come sorted by their key, which is cheap to see and leaves no room for a double;
+    after that, numbers group faster than texts, so the keys' hashes are looked at.
     """
-    con.execute(
-        f"create or replace temp table repeated_hashes as select hash({names(keys)}) as key_hash "
-        "from incoming group by key_hash having count(*) > 1"
+    columns = names(keys)
+    hashes = (
+        f"select hash({columns}) as key_hash from incoming group by key_hash having count(*) > 1"
     )
+    if _rises(con, keys):
+        hashes = "select null::ubigint as key_hash limit 0"
+    con.execute(f"create or replace temp table repeated_hashes as {hashes}")
+    some = con.execute("select 1 from repeated_hashes limit 1").fetchone()
     con.execute(
-        f"create or replace temp table repeated as select {names(keys)} from incoming "
-        f"where hash({names(keys)}) in (select key_hash from repeated_hashes) "
-        f"group by {names(keys)} having count(*) > 1"
-        if con.execute("select 1 from repeated_hashes limit 1").fetchone()
-        else f"create or replace temp table repeated as select {names(keys)} from incoming limit 0"
+        f"create or replace temp table repeated as select {columns} from incoming "
+        + (
+            f"where hash({columns}) in (select key_hash from repeated_hashes) "
+            f"group by {columns} having count(*) > 1"
+            if some
+            else "limit 0"
+        )
     )
+
+
+def _rises(con: duckdb.DuckDBPyConnection, keys: Sequence[str]) -> bool:
+    """Whether a key of one column is greater in every row than in the row before."""
+    if len(keys) != 1:
+        return False
+    key = name(keys[0])
+    found = con.execute(
+        f"select 1 from (select {key} <= lag({key}) over () as is_fall from incoming) "
+        "where is_fall limit 1"
+    ).fetchone()
+    return found is None
 
 
 def check_duplicate_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:

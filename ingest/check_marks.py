@@ -123,10 +123,9 @@ def watch(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     )
 
 
-def start(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) -> None:
-    """What `watch` does, and table `single_aside`: the other rows, with their reasons' numbers."""
-    watch(con, intake)
-    _explain_codes(con, intake.contract, compiled.codes)
+def judge(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) -> None:
+    """Table `single_aside`: the rows that were not plainly good, with the numbers of what is wrong;
+    a row without numbers is good after all."""
     line = f"{intake.line('kept')} as line_number"
     con.execute(
         f"create or replace temp view aside_as_text as select {line}, left(set_aside, 1) as shape, "
@@ -135,6 +134,12 @@ def start(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) ->
     )
     reasons = compiled.reasons.replace("{rows}", "aside_as_text")
     con.execute(f"create or replace temp table single_aside as {reasons}")
+
+
+def start(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) -> None:
+    """What `watch` does, and the words for the numbers of `single_aside`."""
+    watch(con, intake)
+    _explain_codes(con, intake.contract, compiled.codes)
 
 
 def _explain_codes(

@@ -33,11 +33,12 @@ class Code:
 
 @dataclass(frozen=True)
 class Compiled:
-    """`query` yields the rows of a file for the table they land in; a row that breaks any rule
-    comes with its text in `set_aside`. `reasons` then says why, over a query or table named in the
-    place `{rows}` that has `line_number`, `shape` and `row_json`; `codes` explain its numbers.
+    """Two statements, because exact tests cost far more than cheap ones, even on few rows.
 
-    Two statements, because saying why costs far more than finding that something is wrong.
+    `query` yields the rows of a file for the table they land in; one that is not plainly good comes
+    with its text in `set_aside`. `reasons` then says what is wrong with those, over the table put
+    in its place `{rows}` (`line_number`, `shape`, `row_json`); `codes` explain its numbers. A row
+    without reasons is good after all.
     """
 
     query: str
@@ -60,7 +61,7 @@ def compile_table(
     cells = [compile_cell(one, received_on) for one in contract.fields]
     rules = [one for one in contract.rules if one.kind == "row" and one.verdict != "warn"]
     conditions = [with_received_on(rule.sql, received_on) for rule in rules]
-    codes, faults = _faults(cells, rules, conditions, is_careful)
+    codes, told = _faults(cells, rules, conditions)
     plain = [cell.plain for cell in cells]
     plain += [f"not coalesce(({one}), false)" for one in conditions]
     plain += ["not is_short and not is_long"] if is_careful else []
@@ -72,17 +73,16 @@ typed as (
     {_typed(cells)}
 ),
 judged as (
-    select *, case when {" and ".join(plain)} then false
-        else coalesce({" or ".join(faults)}, false) end as is_aside
+    select *, coalesce({" and ".join(plain)}, false) as is_plain
     from typed
 )
 select
     {", ".join(name(one) for one in contract.field_names)},
     {_hashes(contract)},
     source_line,
-    case when is_aside then {_shape(is_careful)} || {_raw_row(table, contract)} end as set_aside
+    case when not is_plain then {_shape(is_careful)} || {_raw_row(table, contract)} end as set_aside
 from judged"""
-    return Compiled(query, _reasons(contract, cells, faults), tuple(codes))
+    return Compiled(query, _reasons(contract, cells, told), tuple(codes))
 
 
 def _typed(cells: Sequence[Cell]) -> str:
@@ -97,10 +97,7 @@ def _shape(is_careful: bool) -> str:
     return "case when is_short then 's' when is_long then 'l' else '-' end"
 
 
-def _reasons(contract: Contract, cells: Sequence[Cell], faults: Sequence[str]) -> str:
-    told = ", ".join(
-        f"case when {condition} then '{number}' end" for number, condition in enumerate(faults)
-    )
+def _reasons(contract: Contract, cells: Sequence[Cell], told: Sequence[str]) -> str:
     return f"""
 with rows_as_text as (
     select line_number, row_json, shape = 's' as is_short, shape = 'l' as is_long,
@@ -110,7 +107,7 @@ with rows_as_text as (
 typed as (
     {_typed(cells)}
 )
-select line_number, row_json, concat_ws(';', {told}) as reasons
+select line_number, row_json, concat_ws(';', {", ".join(told)}) as reasons
 from typed"""
 
 
@@ -177,27 +174,35 @@ def reader(table: Table, columns: Sequence[str], is_careful: bool) -> str:
 
 
 def _faults(
-    cells: Sequence[Cell], rules: Sequence[Rule], conditions: Sequence[str], is_careful: bool
+    cells: Sequence[Cell], rules: Sequence[Rule], conditions: Sequence[str]
 ) -> tuple[list[Code], list[str]]:
-    """Every condition that sets a row aside, and what its number means."""
+    """What each number means, and expressions that yield the numbers of what is wrong, or null."""
     codes: list[Code] = []
-    faults: list[str] = []
-    if is_careful:
-        for rule, condition in (("short_row", "is_short"), ("long_row", "is_long")):
-            codes.append(_generic_code(len(codes), Fault(rule, condition), None))
-            faults.append(condition)
-    # A row that lacks cells is not told about each of them as well.
-    whole = " and not is_short" if is_careful else ""
+    told: list[str] = []
+    for rule, condition in (("short_row", "is_short"), ("long_row", "is_long")):
+        told.append(_number_if(condition, len(codes)))
+        codes.append(_generic_code(len(codes), Fault(rule, condition), None))
     for cell in cells:
+        numbers = []
         for fault in cell.faults:
+            numbers.append(_number_if(fault.condition, len(codes)))
             codes.append(_generic_code(len(codes), fault, cell.field.name))
-            faults.append(f"(({fault.condition}){whole})")
+        # The exact tests of a plainly good cell are spared; a row that lacks cells is not told
+        # about each of them as well.
+        told.append(
+            f"case when is_short or coalesce({cell.plain}, false) then null "
+            f"else nullif(concat_ws(';', {', '.join(numbers)}), '') end"
+        )
     for own, condition in zip(rules, conditions, strict=True):
+        told.append(_number_if(condition, len(codes)))
         column = own.columns[0] if own.columns else None
         said = (own.verdict, own.release, own.message, own.remedy)
         codes.append(Code(len(codes), own.name, column, *said))
-        faults.append(f"({condition})")
-    return codes, faults
+    return codes, told
+
+
+def _number_if(condition: str, number: int) -> str:
+    return f"case when {condition} then '{number}' end"
 
 
 def _generic_code(number: int, fault: Fault, column: str | None) -> Code:

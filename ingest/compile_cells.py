@@ -129,7 +129,8 @@ def _date(field: Field, value: str) -> tuple[str, str, list[Fault]]:
 def _time(field: Field, value: str) -> tuple[str, str, list[Fault]]:
     typed = f"try_cast({value} as time)"
     plain = (
-        f"strlen({value}) = 8 and {value} < '24' and cast({name(field.name)} as varchar) = {value}"
+        f"strlen({value}) in (5, 8) and {value} < '24' "
+        f"and starts_with(cast({name(field.name)} as varchar), {value})"
     )
     return typed, plain, _chain(value, matches(value, _TIME), [], "not_a_time")
 

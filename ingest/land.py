@@ -50,6 +50,18 @@ def receive(
     return Intake(contract, table, target, condition, first_row, received)
 
 
+def let_in_good(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Rows that were not plainly good and in which the exact tests found nothing are in."""
+    if not _count(con, "select count(*) from single_aside where reasons = ''"):
+        return
+    con.execute(
+        f"update {intake.source} as kept set set_aside = null where {intake.condition} "
+        f"and set_aside is not null and {intake.line('kept')} in "
+        "(select line_number from single_aside where reasons = '')"
+    )
+    con.execute("delete from single_aside where reasons = ''")
+
+
 def receive_released(
     con: duckdb.DuckDBPyConnection, contract: Contract, table: Table, query: str
 ) -> Intake:
@@ -96,31 +108,29 @@ def _count(con: duckdb.DuckDBPyConnection, query: str) -> int:
 
 def _find_aside(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
     """Temp table `aside`: every row that some mark sets aside, as text, with all its rules."""
-    cells = ", ".join(
-        f"{text(one.name)}: {_as_text(one.name, one.type)}" for one in intake.contract.fields
-    )
     con.execute(
-        f"""
-        create or replace temp table aside as
-        with marked as (
-            select line_number, list(distinct rule_name order by rule_name) as rule_names,
-                bool_and(can_release) as can_release
-            from marks
-            where verdict = 'quarantine' and line_number is not null
-            group by line_number
-        ),
-        passed_alone as (
-            select incoming.*, marked.rule_names, marked.can_release
-            from incoming
-            inner join marked on incoming.line_number = marked.line_number
-        )
-        select line_number, row_json, rule_names, can_release
-        from marked inner join single_aside using (line_number)
-        union all
-        select line_number, cast(to_json({{{cells}}}) as varchar), rule_names, can_release
-        from passed_alone
+        """
+        create or replace temp table marked as
+        select line_number, list(distinct rule_name order by rule_name) as rule_names,
+            bool_and(can_release) as can_release
+        from marks
+        where verdict = 'quarantine' and line_number is not null
+        group by line_number
         """
     )
+    con.execute(
+        "create or replace temp table aside as "
+        "select line_number, row_json, rule_names, can_release "
+        "from marked inner join single_aside using (line_number)"
+    )
+    if _count(con, "select count(*) from marked anti join single_aside using (line_number)"):
+        cells = ", ".join(
+            f"{text(one.name)}: {_as_text(one.name, one.type)}" for one in intake.contract.fields
+        )
+        con.execute(
+            f"insert into aside select line_number, cast(to_json({{{cells}}}) as varchar), "
+            "rule_names, can_release from incoming inner join marked using (line_number)"
+        )
 
 
 def _as_text(column: str, kind: str) -> str:
@@ -202,7 +212,7 @@ def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> i
     if intake.source == "intake":
         return _keep_from_intake(con, intake, file_number)
     line = intake.line("kept")
-    if _count(con, "select count(*) from gone semi join incoming using (line_number)"):
+    if _count(con, "select count(*) from gone anti join single_aside using (line_number)"):
         con.execute(
             f"delete from {intake.source} as kept where {intake.condition} and set_aside is null "
             f"and {line} in (select line_number from gone)"

@@ -9,7 +9,7 @@ import duckdb
 
 from ingest import land, ledger
 from ingest.check import check_intake, make_settings
-from ingest.check_marks import Intake, add_findings, clear
+from ingest.check_marks import Intake, add_findings, clear, judge
 from ingest.compile import Compiled, compile_table
 from ingest.compile_sql import text
 from ingest.contracts import Contract
@@ -110,6 +110,8 @@ def _read_and_load(batch: Batch, table: Table, contract: Contract) -> FileReport
 def _finish(batch: Batch, intake: Intake, compiled: Compiled, file_number: int) -> FileReport:
     """Check, keep, enter in the ledger: all inside the open transaction."""
     con, table, contract = batch.con, intake.table, intake.contract
+    judge(con, intake, compiled)
+    land.let_in_good(con, intake)
     make_settings(con, batch.settings)
     is_kept = check_intake(con, intake, compiled, batch.contracts, batch.received_on_sql)
     batch.progress(f"{table.file_name}: checked", 0, 0)

@@ -2,8 +2,6 @@
 
 import codecs
 import hashlib
-import mmap
-import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -13,9 +11,8 @@ from ingest.readers.detect import feed_of, header_findings, looks_foreign, split
 from ingest.readers.table import Table
 
 _HEADER_BYTES = 1 << 16
+_BLOCK = 1 << 22
 _UTF16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
-# A line with nothing on it: spreadsheets count it as a row, DuckDB passes it by.
-_BLANK_LINE = re.compile(rb"(?:\r\n|\n|\A(?:\xef\xbb\xbf)?)[ \t]*(?:\r\n|\n)")
 
 
 def hash_of(path: Path) -> str:
@@ -81,8 +78,15 @@ def _damage(path: Path, name: str) -> tuple[Finding, ...]:
 
 
 def _position_of_nul(path: Path) -> int:
-    with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as whole:
-        return whole.find(b"\0")
+    """Where the first NUL byte stands, -1 without one."""
+    before = 0
+    with path.open("rb") as file:
+        for block in iter(lambda: file.read(_BLOCK), b""):
+            found = block.find(b"\0")
+            if found >= 0:
+                return before + found
+            before += len(block)
+    return -1
 
 
 def _line_at(path: Path, position: int) -> int:
