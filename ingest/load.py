@@ -14,9 +14,10 @@ from ingest import ledger
 from ingest.contracts import Contract, load_contracts
 from ingest.errors import Problem
 from ingest.ledger_held import Choice
+from ingest.load_options import read_options
 from ingest.load_release import Released, release_rows
 from ingest.load_table import Batch, FileReport, Progress, load_table
-from ingest.readers import ReadOptions, Table, read
+from ingest.readers import Table, read
 from ingest.settings import Settings
 from ingest.workspace import Workspace
 
@@ -145,14 +146,15 @@ def _load_all(
             waiting.append((calendar_order, number, path))
             continue
         folder = _folder(scratch, number)
-        tables = read(path, folder, _options(batch, settings))
+        tables = read(path, folder, read_options(batch, settings, path, folder))
         waiting += [(_order(one, contracts), number, one) for one in tables]
     waiting.sort(key=lambda one: one[:2])
     reports: list[FileReport] = []
     for done, (_, number, one) in enumerate(waiting):
         tables = [one] if isinstance(one, Table) else []
         if isinstance(one, Path):
-            tables = read(one, _folder(scratch, number), _options(batch, settings))
+            folder = _folder(scratch, number)
+            tables = read(one, folder, read_options(batch, settings, one, folder))
         for table in tables:
             batch.progress(table.file_name, done, len(waiting))
             reports.append(load_table(batch, table))
@@ -169,24 +171,3 @@ def _folder(scratch: Path, number: int) -> Path:
 def _order(table: Table, contracts: Mapping[str, Contract]) -> int:
     contract = contracts.get(table.feed)
     return contract.load_order if contract else 0
-
-
-def _options(batch: Batch, settings: Settings) -> ReadOptions:
-    """What the readers need, from what is landed by now."""
-    first_on, last_on = None, None
-    if "terms" in batch.contracts:
-        row = batch.con.execute("select min(first_on), max(last_on) from latest.terms").fetchone()
-        first_on, last_on = row or (None, None)
-    schools = [settings.school_id]
-    if "schools" in batch.contracts:
-        found = batch.con.execute("select school_id from latest.schools order by 1").fetchall()
-        schools = list(dict.fromkeys([*(row[0] for row in found), *schools]))
-    return ReadOptions(
-        school_id=settings.school_id,
-        first_on=first_on,
-        last_on=last_on,
-        end_dates=settings.roster.end_dates,
-        equity_reports=settings.roster.equity_reports,
-        school_ids=tuple(schools),
-        contracts=batch.contracts,
-    )
