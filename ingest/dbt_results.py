@@ -1,6 +1,7 @@
 """Reads what dbt left behind after a run, and puts its failures into words."""
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ def failure(target: Path, log_folder: Path) -> BuildFailed | None:
     nodes = _read(target / "manifest.json").get("nodes", {})
     sentences = [_sentence(one, nodes.get(one["unique_id"], {})) for one in bad]
     more = f" (and {len(bad) - _SHOWN} more)" if len(bad) > _SHOWN else ""
-    is_data = all(one["status"] == "fail" for one in bad)
+    is_data = all(one["status"] == "fail" or _broken_rule(one) for one in bad)
     return BuildFailed(
         f"The new build was not finished; {_STANDS}.",
         where=str(log_folder / LOG),
@@ -79,8 +80,28 @@ def _sentence(result: Mapping[str, Any], node: Mapping[str, Any]) -> str:
         rows = result.get("failures")
         count = f"{rows} {'row does' if rows == 1 else 'rows do'} not hold" if rows else "not held"
         return f"Check of {_tested(node)}: {told} ({count})."
+    broken = _broken_rule(result)
+    if broken:
+        return f"Check of {name}: {broken}."
     message = " ".join(str(result.get("message") or "no reason was given").split())
     return f"Table {name} could not be made: {message[:400]}."
+
+
+def _broken_rule(result: Mapping[str, Any]) -> str | None:
+    """What a table that was not made would have broken: one of its own rules, without the value.
+
+    The store's own words quote the row, and its key may be a child's.
+    """
+    message = " ".join(str(result.get("message") or "").split())
+    if re.search(r"Constraint Error: .*duplicate key", message, re.IGNORECASE):
+        return "two rows have the same key"
+    empty = re.search(r"NOT NULL constraint failed: \w+\.(\w+)", message)
+    if empty:
+        return f"a row has no {empty[1]}"
+    rule = re.search(
+        r'CHECK constraint failed on table "?\w+"? with expression CHECK(.*\))', message
+    )
+    return f"a row does not hold {rule[1]}" if rule else None
 
 
 def _tested(node: Mapping[str, Any]) -> str:
