@@ -8,7 +8,7 @@ class_grades as (
 
 memberships as (
     select * from {{ ref('stg_roster__memberships') }}
-    where begin_on <= {{ as_of_on() }} and begin_on < end_on
+    where begin_on < end_on
 ),
 
 terms as (
@@ -31,7 +31,7 @@ people as (
         count(distinct person_id) filter (where role = 'student') as pupil_count,
         count(distinct person_id) filter (where role = 'teacher') as teacher_count
     from memberships
-    where {{ as_of_on() }} < end_on
+    where begin_on <= {{ as_of_on() }} and {{ as_of_on() }} < end_on
     group by class_id
 ),
 
@@ -47,7 +47,7 @@ years as (
 last_days as (
     select
         class_id,
-        max(end_on) as end_on
+        max(end_on) filter (where begin_on <= {{ as_of_on() }}) as end_on
     from memberships
     group by class_id
 ),
@@ -63,11 +63,12 @@ final as (
         cast(classes.school_year_ends as string) as school_year,
         coalesce(people.pupil_count, 0) as pupil_count,
         coalesce(people.teacher_count, 0) as teacher_count,
-        -- Without a year of its own: whether anybody was in it since the current year began.
+        -- Without a year of its own: whether anybody was in it since the current year began, if it
+        -- ever had anybody.
         coalesce(
             classes.school_year_ends = years.school_year_ends,
             last_days.end_on > coalesce(years.first_on, {{ as_of_on() }}),
-            false
+            last_days.class_id is null
         ) as is_current
     from classes
     left join grades on classes.class_id = grades.class_id
