@@ -102,6 +102,8 @@ class Intake:
     def line(self, table: str) -> str:
         """SQL of a row's line number as the clerk sees it; `table` is what the rows go by."""
         counted = f"{table}.rowid - {self.first_row} + {self.table.first_line}"
+        if self.source != "intake":
+            return counted
         return f"coalesce({table}.source_line, {counted})"
 
 
@@ -127,9 +129,10 @@ def judge(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) ->
     """Table `single_aside`: the rows that were not plainly good, with the numbers of what is wrong;
     a row without numbers is good after all."""
     line = f"{intake.line('kept')} as line_number"
+    # First gathered, then looked at: a long expression over a few rows here and there is slow.
     con.execute(
-        f"create or replace temp view aside_as_text as select {line}, left(set_aside, 1) as shape, "
-        "substr(set_aside, 2) as row_json "
+        f"create or replace temp table aside_as_text as select {line}, "
+        "left(set_aside, 1) as shape, substr(set_aside, 2) as row_json "
         f"from {intake.source} as kept where {intake.condition} and set_aside is not null"
     )
     reasons = compiled.reasons.replace("{rows}", "aside_as_text")

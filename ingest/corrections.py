@@ -5,13 +5,14 @@ It can be corrected and loaded as it is: the reader passes by the columns that w
 
 import json
 from pathlib import Path
+from typing import cast
 
 import duckdb
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+from openpyxl.worksheet.worksheet import Worksheet
 
 from ingest.contracts import Contract
 from ingest.readers.table import SHEET_COLUMNS, Table
@@ -28,13 +29,14 @@ def write_sheet(
 ) -> Path:
     """Write the rows of temp tables `aside` and `marks` to a new XLSX file; its path.
 
-    At most `MOST_ROWS` rows: what remains comes up again when the corrected ones are loaded.
+    At most `MOST_ROWS` rows, the first ones: more are not mended by hand but where they came from.
     """
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / f"{contract.name}-{table.file_hash[:8]}-to-correct.xlsx"
     columns = [one for one in contract.field_names if one in table.header]
     book = Workbook(write_only=True)
-    sheet = book.create_sheet(contract.name)
+    # Written row by row to disk, hence of another class, but used as any sheet is.
+    sheet = cast(Worksheet, book.create_sheet(contract.name))
     _head(sheet, columns)
     for line, row_json, reasons, remedies in _rows(con):
         cells = json.loads(row_json)
@@ -64,7 +66,7 @@ def _rows(con: duckdb.DuckDBPyConnection) -> list[tuple[int, str, str, str]]:
     ).fetchall()
 
 
-def _head(sheet: WriteOnlyWorksheet, columns: list[str]) -> None:
+def _head(sheet: Worksheet, columns: list[str]) -> None:
     names = [*SHEET_COLUMNS, *columns]
     for number, column in enumerate(names, start=1):
         width = _WIDTHS[number - 1] if number <= len(_WIDTHS) else max(12.0, len(column) + 2.0)
@@ -79,7 +81,7 @@ def _head(sheet: WriteOnlyWorksheet, columns: list[str]) -> None:
     sheet.append(head)
 
 
-def _cell(sheet: WriteOnlyWorksheet, value: object, *, is_wrapped: bool) -> object:
+def _cell(sheet: Worksheet, value: str | int | None, *, is_wrapped: bool) -> object:
     """Text stays text: a formula that was sent must come back as it was, not be worked out.
 
     Only cells that need a style get one: styling every cell takes longer than all the checks.

@@ -28,9 +28,9 @@ def receive(
     """Run the reading statement. Raises `duckdb.Error` when the file's form does not allow it.
 
     Feeds with names are read into a temporary table first, so that no name ever stands outside
-    the names table.
+    the names table; and so are spreadsheets, for their rows bring their line numbers with them.
     """
-    if contract.private_fields:
+    if contract.private_fields or table.line_column:
         con.execute(f"create or replace temp table intake as {compiled.query}")
         count = con.execute("select count(*), min(rowid) from intake").fetchone()
         received, first_row = count or (0, 0)
@@ -39,8 +39,8 @@ def receive(
     public = names(contract.field_names)
     written = con.execute(
         f"insert into {target} "
-        f"({public}, row_hash, source_line, set_aside, row_version, file_number) "
-        f"select {public}, row_hash, source_line, set_aside, 1, {file_number} "
+        f"({public}, row_hash, set_aside, row_version, file_number) "
+        f"select {public}, row_hash, set_aside, 1, {file_number} "
         f"from ({compiled.query})"
     ).fetchone()
     condition = f"file_number = {file_number}"

@@ -165,7 +165,7 @@ def feed_ddl(contract: Contract) -> list[str]:
     newest = f"newest.{name(contract.name)}"
     statements = [
         f"create table if not exists {table} ({_columns(contract.public_fields)}"
-        f"{_LINEAGE_DDL}\n    source_line bigint,\n"
+        f"{_LINEAGE_DDL}\n"
         "    set_aside varchar,\n);",
         f"create table if not exists {newest} ({_columns(_key(contract))}"
         "\n    row_version integer not null,\n);",
