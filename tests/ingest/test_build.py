@@ -112,10 +112,11 @@ def test_the_child_gets_its_own_paths_every_variable_and_no_switch_from_outside(
     given = json.loads(line[line.index("--vars") + 1])
     assert set(given) == {
         "as_of_on", "build_id", "built_at", "school_id", "school_name", "time_zone", "is_demo",
-        "thresholds", "measure_models",
+        "thresholds", "threshold_notes", "measure_models",
     }  # fmt: skip
     assert given["measure_models"] == ["int_measure_titles"]
     assert given["thresholds"]["criterion"] == 0.8
+    assert given["threshold_notes"]["criterion"]["default"] == 0.8
     assert "--no-send-anonymous-usage-stats" in line
     for option in ("--project-dir", "--target-path", "--log-path", "--profiles-dir"):
         assert Path(line[line.index(option) + 1]).is_absolute()
