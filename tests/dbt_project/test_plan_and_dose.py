@@ -79,8 +79,8 @@ def test_a_lesson_lost_to_an_emergency_is_not_due(figure: Figure) -> None:
 
 
 def test_a_grade_plan_is_written_out_once_onto_a_mixed_class(ask: Ask) -> None:
-    # listen: 4 for one grade, 6 for the other, the larger number applies. walk: the class's own 2 replace
-    # the grade's 6.
+    # listen: 4 for one grade, 6 for the other, the larger number applies.
+    # walk: the class's own 2 replace the grade's 6.
     rows = ask(
         "select routine_id, count(*) from core.fct_plan_slots where class_id = 'm1'"
         " group by 1 order by 1"

@@ -1,6 +1,6 @@
 """A build in a process of its own that ends itself, without any chance to tidy up, at one step.
 
-    python tests/ingest/killed_build.py <workspace> <step> <moment>
+python tests/ingest/killed_build.py <workspace> <step> <moment>
 """
 
 from __future__ import annotations
