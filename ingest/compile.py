@@ -45,6 +45,23 @@ class Compiled:
     reasons: str
     codes: tuple[Code, ...]
 
+    @property
+    def told(self) -> str:
+        """One query with the numbers of what is wrong with each row of a file, in its order; empty
+        for a good one. For looking at a contract alone: landing needs no such list."""
+        reasons = self.reasons.replace("{rows}", "not_plain")
+        return f"""
+with numbered as (select row_number() over () as line_number, set_aside from ({self.query})),
+not_plain as (
+    select line_number, left(set_aside, 1) as shape, substr(set_aside, 2) as row_json
+    from numbered
+    where set_aside is not null
+)
+select coalesce(found.reasons, '') as reasons
+from numbered
+left join ({reasons}) as found on numbered.line_number = found.line_number
+order by numbered.line_number"""
+
 
 def with_received_on(sql: str, received_on: str) -> str:
     """A rule's SQL with the day of receipt put in."""
