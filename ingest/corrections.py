@@ -17,7 +17,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from ingest.contracts import Contract
 from ingest.readers.table import SHEET_COLUMNS, Table
 
-MOST_ROWS = 5_000
+MOST_ROWS = 2_000
 _WIDTHS = (8.0, 48.0, 48.0)
 _FIX_FILL = PatternFill("solid", fgColor="F3E3D3")
 _OWN_FILL = PatternFill("solid", fgColor="DCE6EE")
@@ -50,18 +50,20 @@ def write_sheet(
 def _rows(con: duckdb.DuckDBPyConnection) -> list[tuple[int, str, str, str]]:
     return con.execute(
         f"""
-        with told as (
+        with first_rows as (
+            select line_number, row_json from aside order by line_number limit {MOST_ROWS}
+        ),
+        told as (
             select line_number, string_agg(distinct message, chr(10) order by message) as reasons,
                 string_agg(distinct remedy, chr(10) order by remedy) as remedies
             from marks
-            where verdict = 'quarantine'
+            where verdict = 'quarantine' and line_number in (select line_number from first_rows)
             group by line_number
         )
-        select aside.line_number, aside.row_json, told.reasons, told.remedies
-        from aside
-        inner join told on aside.line_number = told.line_number
-        order by aside.line_number
-        limit {MOST_ROWS}
+        select first_rows.line_number, first_rows.row_json, told.reasons, told.remedies
+        from first_rows
+        inner join told on first_rows.line_number = told.line_number
+        order by first_rows.line_number
         """
     ).fetchall()
 
