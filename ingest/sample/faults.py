@@ -20,14 +20,14 @@ _COPIED = "observation_sessions"
 _LESSON_FAULTS: tuple[tuple[str | None, _Row], ...] = (
     (None, {"minutes": "3.5"}),
     ("unknown_code", {"lesson_kind": "boster"}),
-    ("not_a_number", {"minutes": "0:12"}),
+    ("minutes_as_clock_time", {"minutes": "0:12"}),
     ("steps_done_over_steps", {"steps_done": "8"}),
     (None, {"minutes": "4.5"}),
     ("cancelled_with_minutes", {"status": "cancelled", "cancel_reason": "assembly"}),
     ("closed_day", {"taught_on": _CLOSED_ON}),
     ("unknown_reference", {"class_id": "qb-rm66"}),
     ("percent_for_count", {"pupils_present": "85%"}),
-    ("too_large", {"minutes": "600"}),
+    ("minutes_as_seconds", {"minutes": "600"}),
     ("future_date", {"taught_on": ""}),
     (None, {"minutes": "5.5"}),
 )

@@ -75,9 +75,9 @@ def ours(contract: Contract, rows: Sequence[Sequence[str]], folder: Path) -> Fau
     codes = {str(one.number): one for one in compiled.codes if one.rule in GENERIC_RULES}
     with duckdb.connect(config={"threads": 1}) as con:
         con.execute("set TimeZone = 'UTC'")
-        found = con.execute(f"select set_aside from ({compiled.query})").fetchall()
+        found = con.execute(compiled.told).fetchall()
     assert len(found) == len(rows)
-    reasons = [(text or "").partition(" ")[0].split(";") for (text,) in found]
+    reasons = [text.split(";") for (text,) in found]
     return {
         (number, str(codes[one].column))
         for number, numbers in enumerate(reasons)
