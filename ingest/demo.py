@@ -143,7 +143,8 @@ def _became(one: Planted) -> str:
     if not one.set_aside:
         return "Nothing was set aside: it was known already, or loaded with a remark."
     sheet = f" Correct them in {one.correction_sheet}" if one.correction_sheet else ""
-    return f"{one.set_aside} rows were set aside, the others kept.{sheet}"
+    rows = "1 row was" if one.set_aside == 1 else f"{one.set_aside} rows were"
+    return f"{rows} set aside, the others kept.{sheet}"
 
 
 def _mark(school: School) -> str:
