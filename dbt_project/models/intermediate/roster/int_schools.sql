@@ -6,7 +6,7 @@ classes as (
     select * from {{ ref('stg_roster__classes') }}
 ),
 
--- A workspace of one school may leave the schools file out.
+-- A workspace of one school may leave the schools file out: its name stands in the settings.
 named as (
     select
         classes.school_id,
@@ -14,7 +14,9 @@ named as (
         coalesce(
             max(schools.school_name),
             case
-                when classes.school_id = '{{ var("school_id") }}'
+                when
+                    classes.school_id = '{{ var("school_id") }}'
+                    or count(*) over () = 1
                     then '{{ var("school_name") | replace("'", "''") }}'
                 else classes.school_id
             end

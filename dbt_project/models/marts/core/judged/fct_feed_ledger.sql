@@ -49,7 +49,7 @@ received as (
 
 shown as (
     select
-        '{{ var("school_id") }}' as school_id,
+        {{ ledger_school() }} as school_id,
         received.feed,
         received.file_count,
         received.received_count,

@@ -19,7 +19,7 @@ held as (
 
 shown as (
     select
-        '{{ var("school_id") }}' as school_id,
+        {{ ledger_school() }} as school_id,
         files.file_hash,
         coalesce(files.feed, 'unknown') as feed,
         files.file_name,

@@ -23,7 +23,7 @@ shown as (
                     file_hash, feed, file_name, line_number, rule_name, column_name, message
             ) as string
         ) as finding_id,
-        '{{ var("school_id") }}' as school_id,
+        {{ ledger_school() }} as school_id,
         file_hash,
         coalesce(feed, 'unknown') as feed,
         file_name,

@@ -50,7 +50,7 @@ shown as (
                     reasons.rule_name
             ) as string
         ) as quarantine_id,
-        '{{ var("school_id") }}' as school_id,
+        {{ ledger_school() }} as school_id,
         reasons.file_hash,
         reasons.feed,
         reasons.file_name,
