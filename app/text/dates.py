@@ -26,12 +26,6 @@ def day(value: object) -> str:
     return "no date yet" if when is None else f"{when:%A} {when.day} {when:%B}"
 
 
-def day_year(value: object) -> str:
-    """`Friday 15 May 2026`."""
-    when = as_date(value)
-    return "no date yet" if when is None else f"{day(when)} {when.year}"
-
-
 def short_day(value: object) -> str:
     """`15 May`."""
     when = as_date(value)

@@ -9,7 +9,6 @@ from app.text.numbers import (
     number,
     percent,
     percent_range,
-    points,
     whole_percent,
 )
 from app.text.readings import Reading
@@ -87,17 +86,6 @@ def measured(got: Reading, unit: str) -> str:
         return "nobody looked"
     ends = amount_range(got.low, got.high, unit)
     return f"{amount(got.value, unit)}{f' ({ends})' if ends else ''}"
-
-
-def against_past(now: Reading, before: float | None, enough_before: bool, when: str) -> str:
-    """How a class or a grade stands to its own past, in words."""
-    if not now.is_enough or now.value is None:
-        return TOO_FEW
-    if before is None or not enough_before:
-        return f"There is no earlier term to lay beside it ({when})."
-    change = points(before, now.value)
-    past = percent(before)
-    return f"{change[:1].upper() + change[1:]} on {when} ({past})."
 
 
 def basis(got: Reading, unit: str = "share") -> str:
