@@ -14,8 +14,6 @@ from app.text.numbers import (
 from app.text.readings import Reading
 from app.text.words import standing, withheld
 
-TOO_FEW = "Too few looks yet to say something. Two or three more visits would help."
-
 
 def taught(got: Reading) -> str:
     """Is it being taught? The share of planned lessons that were given."""
