@@ -1,0 +1,34 @@
+"""When help is offered."""
+
+from ingest.thresholds.kind import CONVENTION, count, share
+
+OFFERS = (
+    count("offer_capacity", 4, 100, "hands the team can offer in one review", CONVENTION),
+    count(
+        "offer_signs", 2, 10, "signs needed, unless one lasts, before help is offered", CONVENTION
+    ),
+    share(
+        "offer_false_share",
+        0.10,
+        "share of offers in one review that may be due to luck",
+        "Benjamini & Hochberg 1995 gives the method; the level is a convention.",
+    ),
+    count(
+        "review_days", 14, 90, "days from one review to the next", "Teams meet every 2-4 weeks.", 1
+    ),
+    share(
+        "grade_matter_share",
+        0.50,
+        "share of a grade's classes that makes it a matter of the grade",
+        CONVENTION,
+    ),
+    count(
+        "grade_matter_classes", 3, 50, "classes a grade needs for that to be asked", CONVENTION, 1
+    ),
+    share(
+        "school_matter_share",
+        0.30,
+        "share of the school's classes that makes it a matter of the school",
+        CONVENTION,
+    ),
+)
