@@ -1,0 +1,1 @@
+"""Break each statistics macro on purpose and see whether its tests notice."""
