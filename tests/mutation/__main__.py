@@ -42,10 +42,11 @@ class Outcome:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run all trials; 0 when at least the asked share was caught, else 1."""
     options = _options(arguments)
-    outcomes = sorted(
-        _outcomes(options.only, options.breaks, options.jobs),
-        key=lambda one: (one.file, one.macro, one.change),
-    )
+    with tempfile.TemporaryDirectory() as folder:
+        macros = Path(shutil.copytree(MACROS, Path(folder) / "macros"))
+        outcomes = sorted(
+            _outcomes(macros, options), key=lambda one: (one.file, one.macro, one.change)
+        )
     if not outcomes:
         print("No macro matches.", file=sys.stderr)
         return 2
@@ -72,27 +73,33 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     return parser.parse_args(arguments)
 
 
-def _outcomes(only: Sequence[str], breaks: int, jobs: int) -> Iterator[Outcome]:
+def _outcomes(macros: Path, options: argparse.Namespace) -> Iterator[Outcome]:
     files = [
         path
-        for path in sorted((MACROS / "statistics").glob("*.sql"))
-        if not only or path.stem in only
+        for path in sorted((macros / "statistics").glob("*.sql"))
+        if not options.only or path.stem in options.only
     ]
     for name in HEAVY:
         importlib.import_module(name)
-    with ProcessPoolExecutor(jobs) as pool:
-        for path, holds in zip(files, pool.map(_holds_unbroken, files), strict=True):
-            if not holds:
-                sys.exit(f"{path.name}: its tests are missing or fail before anything is broken")
+    with ProcessPoolExecutor(options.jobs) as pool:
+        _demand_unbroken(files, list(pool.map(_holds_unbroken, files)))
         waiting = [
             pool.submit(_tried, path, one)
             for path in files
-            for one in breaks_of(path.read_text("utf-8"), breaks)
+            for one in breaks_of(path.read_text("utf-8"), options.breaks)
         ]
         for done, future in enumerate(as_completed(waiting), 1):
             print(f"\r{done} of {len(waiting)}", end="", file=sys.stderr, flush=True)
             yield future.result()
+        # Once more: had something else failed meanwhile, every break would have seemed caught.
+        _demand_unbroken(files, list(pool.map(_holds_unbroken, files)))
     print(file=sys.stderr)
+
+
+def _demand_unbroken(files: Sequence[Path], holds: Sequence[bool]) -> None:
+    for path, one in zip(files, holds, strict=True):
+        if not one:
+            sys.exit(f"{path.name}: its tests are missing, or fail with nothing broken")
 
 
 def _tests_of(path: Path) -> list[str]:
@@ -110,7 +117,7 @@ def _tests_of(path: Path) -> list[str]:
 
 def _holds_unbroken(path: Path) -> bool:
     tests = _tests_of(path)
-    return bool(tests) and _passes(MACROS, tests)
+    return bool(tests) and _passes(path.parents[1], tests)
 
 
 def _tried(path: Path, one: Break) -> Outcome:
@@ -118,8 +125,8 @@ def _tried(path: Path, one: Break) -> Outcome:
     text = path.read_text("utf-8")
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "macros"
-        shutil.copytree(MACROS, copy)
-        (copy / path.relative_to(MACROS)).write_text(one.applied(text), "utf-8")
+        shutil.copytree(path.parents[1], copy)
+        (copy / "statistics" / path.name).write_text(one.applied(text), "utf-8")
         passes = _passes(copy, _tests_of(path))
     return Outcome(path.stem, one.macro, one.told(text), is_caught=not passes)
 
