@@ -13,6 +13,13 @@ shown as (
         minimum_data,
         cannot_say,
         source,
+        sense,
+        shape,
+        interval_kind,
+        range_note,
+        rests_on,
+        criterion,
+        is_by_routine,
         row_number() over (order by measure_name) as sort_order
     from measures
 )
