@@ -28,6 +28,13 @@
 {%- endmacro %}
 
 
+{# The standard error behind a range made from t, and its degrees of freedom; else null. #}
+{% macro error_columns() -%}
+    case when method = 't' then spread_sd / sqrt(spread_count) end as standard_error,
+    case when method = 't' then cast(spread_df as double) end as spread_df
+{%- endmacro %}
+
+
 {% macro bound(side, level, margin) -%}
     {%- set sign = '-' if side == 'low' else '+' -%}
     {%- set edge = 'greatest(0.0, ' if side == 'low' else 'least(1.0, ' -%}

@@ -56,5 +56,35 @@
     low,
     high,
     low_one_sided,
-    high_one_sided
+    high_one_sided,
+    standard_error,
+    spread_df
 {%- endmacro %}
+
+
+{# The columns of a finished measure model; it need not give an error and its degrees of freedom.
+
+   A model that gives `standard_error` and `spread_df` says `gives_error: true` in its meta.measure.
+#}
+{% macro finished_columns_of(model) -%}
+    {%- set given = finished_columns() -%}
+    {%- if measure_meta(model).get('gives_error', false) -%}
+        {{ given }}
+    {%- else -%}
+        {{ given
+            | replace('standard_error', 'cast(null as double) as standard_error')
+            | replace('spread_df', 'cast(null as double) as spread_df') }}
+    {%- endif -%}
+{%- endmacro %}
+
+
+{# meta.measure of a measure model; empty while dbt only reads the project. #}
+{% macro measure_meta(model) %}
+    {%- set found = namespace(meta={}) -%}
+    {%- if execute -%}
+        {%- for node in graph.nodes.values() if node.name == model -%}
+            {%- set found.meta = node.config.meta.measure -%}
+        {%- endfor -%}
+    {%- endif -%}
+    {{- return(found.meta) -}}
+{% endmacro %}

@@ -8,7 +8,7 @@ finished as (
     {%- for model in measure_models('int_finished_') %}
     select
         '{{ measure_name_of(model) }}' as measure_name,
-        {{ finished_columns() | indent(4) }}
+        {{ finished_columns_of(model) | indent(4) }}
     from {{ measure_name_of(model) }}
     {%- if not loop.last %}
     union all

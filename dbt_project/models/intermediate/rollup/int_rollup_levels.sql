@@ -71,7 +71,8 @@ final as (
         low,
         high,
         low_one_sided,
-        high_one_sided
+        high_one_sided,
+        {{ error_columns() }}
     from bounded
 )
 

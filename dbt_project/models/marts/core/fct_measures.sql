@@ -20,6 +20,8 @@ attached as (
         figures.high,
         figures.low_one_sided,
         figures.high_one_sided,
+        figures.standard_error,
+        figures.spread_df,
         coalesce(figures.session_count, 0) as session_count,
         coalesce(figures.class_count, 0) as class_count,
         coalesce(figures.unit_count, 0) as unit_count
@@ -58,6 +60,8 @@ final as (
         sufficiency,
         {{ status_word() }} as status,
         detail,
+        round(standard_error, 9) as standard_error,
+        round(spread_df, 9) as spread_df,
         {{ measure_row() }}
     from judged
 )
