@@ -57,8 +57,8 @@ RANGES = {
     ),
     "rate": RangeKind(
         "over the rates of the visits, by t, from 4 visits on; with fewer, t with the pooled "
-        "spread, else the exact Poisson range of the count. Grades and the school: over the rates of their "
-        "classes, from 4 classes.",
+        "spread, else the exact Poisson range of the count. Grades and the school: over the "
+        "rates of their classes, from 4 classes.",
         (*_LEVEL, "interval_sessions"),
     ),
     "wilson": RangeKind("Wilson's range of a share of counts.", _LEVEL),
