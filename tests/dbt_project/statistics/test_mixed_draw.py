@@ -87,6 +87,6 @@ def test_every_order_of_five_children_comes_up_as_often() -> None:
 def test_neither_children_nor_simulations_know_of_each_other() -> None:
     """Correlations of 60 children over 2,000 simulations, and of 60 simulations over 2,000."""
     for grid in (_grid(60, 2000, 1), _grid(2000, 60, 2).T):
-        found = np.corrcoef(grid / PRIME)[np.triu_indices(60, 1)] * np.sqrt(2000)
+        found = np.atleast_2d(np.corrcoef(grid / PRIME))[np.triu_indices(60, 1)] * np.sqrt(2000)
         assert stats.kstest(found, "norm").pvalue > 0.0005
         assert np.abs(found).max() < 5
