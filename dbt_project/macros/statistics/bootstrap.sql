@@ -41,8 +41,7 @@
                 *,
                 boot_top / nullif(boot_bottom, 0.0) as boot_figure
             from (
-                {{ bootstrap_sums(sessions, keys, ['boot_top', 'boot_bottom'], resamples, seed)
-                    | indent(16) }}
+                {{ bootstrap_sums(sessions, keys, ['boot_top', 'boot_bottom'], resamples, seed) }}
             ) as boot_drawn
         ) as boot_figures
     {%- endset -%}
@@ -60,7 +59,7 @@
             *,
             {{ t_margin('standard_error', '1', '(session_count - 1)', level) }} as boot_margin
         from (
-            {{ bootstrap_range(resampled, keys, 'boot_figure', level) | indent(12) }}
+            {{ bootstrap_range(resampled, keys, 'boot_figure', level) }}
         ) as boot_ranges
         inner join (
             select
@@ -101,7 +100,7 @@
     select
         {% for key in keys %}boot_drawn.{{ key }}, {% endfor %}
         boot_drawn.resample_number,
-        max(boot_drawn.boot_size) as session_count,
+        boot_drawn.boot_size as session_count,
         {%- for column in columns %}
         sum(boot_units.{{ column }}) as {{ column }}{{ "," if not loop.last }}
         {%- endfor %}
@@ -122,7 +121,10 @@
         on
             boot_drawn.boot_group = boot_units.boot_group
             and boot_drawn.boot_pick = boot_units.boot_place
-    group by {% for key in keys %}boot_drawn.{{ key }}, {% endfor %}boot_drawn.resample_number
+    group by
+        {% for key in keys %}boot_drawn.{{ key }}, {% endfor %}
+        boot_drawn.resample_number,
+        boot_drawn.boot_size
 {%- endmacro %}
 
 
@@ -133,11 +135,11 @@
     {%- set tail = '(1.0 - ' ~ level ~ ') / 2.0' -%}
     select
         {{ keys | join(', ') }},
-        max(session_count) as session_count,
-        stddev_samp({{ figure }}) * sqrt(max(session_count) / nullif(max(session_count) - 1.0, 0.0))
+        session_count,
+        stddev_samp({{ figure }}) * sqrt(session_count / nullif(session_count - 1.0, 0.0))
             as standard_error,
         percentile_cont({{ tail }}) within group (order by {{ figure }}) as percentile_low,
         percentile_cont(1.0 - {{ tail }}) within group (order by {{ figure }}) as percentile_high
     from {{ relation }}
-    group by {{ keys | join(', ') }}
+    group by {{ keys | join(', ') }}, session_count
 {%- endmacro %}

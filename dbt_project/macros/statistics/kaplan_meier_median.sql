@@ -15,7 +15,7 @@
         cast(sum(km_events) as bigint) as event_count,
         cast(sum(km_censored) as bigint) as censored_count
     from (
-        {{ kaplan_meier_curve(relation, keys, time, is_censored) | indent(8) }}
+        {{ kaplan_meier_curve(relation, keys, time, is_censored) }}
     ) as km_curve
     group by {{ by }}
 {%- endmacro %}

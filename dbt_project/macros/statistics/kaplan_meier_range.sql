@@ -44,7 +44,7 @@
                         rows between unbounded preceding and current row
                     ) as km_events_so_far
                 from (
-                    {{ curve | indent(20) }}
+                    {{ curve }}
                 ) as km_curve
             ) as km_counted
             where km_events > 0

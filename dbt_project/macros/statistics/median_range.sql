@@ -43,7 +43,7 @@
                         end
                     ) over mr_so_far as mr_log_ways
                 from (
-                    {{ median_places(relation, by, value, design_effect) | indent(20) }}
+                    {{ median_places(relation, by, value, design_effect) }}
                 ) as mr_placed
                 window mr_so_far as (
                     partition by {{ by }} order by mr_place

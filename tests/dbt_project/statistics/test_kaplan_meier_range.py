@@ -138,3 +138,26 @@ def test_without_censoring_the_range_lies_inside_what_was_seen(group: Rows) -> N
     times = [time for time, _ in group]
     assert min(times) <= (ends[0] or 0) <= np.median(times) + 1
     assert ends[1] is None or ends[1] <= max(times)
+
+
+@pytest.mark.parametrize("group", [TREATED, PLACEBO])
+def test_the_curve_and_its_spread_are_those_of_another_library(group: Rows) -> None:
+    rows = ", ".join(f"(1, {time}::double, {censored})" for time, censored in group)
+    query = macros()["kaplan_meier_curve"]("given", ["k"], "t", "c")
+    got = table(
+        f"select km_time, km_left, km_left * sqrt(km_spread), km_at_risk, km_events, km_censored"
+        f" from ({query}) where km_events > 0 order by 1",
+        given=f"select * from (values {rows}) v(k, t, c)",
+    )
+    times = np.array([time for time, _ in group], dtype=float)
+    events = np.array([not censored for _, censored in group])
+    curve = SurvfuncRight(times, events.astype(int))
+    assert [row[0] for row in got] == list(curve.surv_times)
+    assert [row[1] for row in got] == pytest.approx(curve.surv_prob, abs=1e-12)
+    assert [row[2] for row in got if row[2] is not None] == pytest.approx(
+        curve.surv_prob_se[curve.surv_prob > 1e-12], abs=1e-12
+    )
+    for time, _, _, at_risk, event_count, censored_count in got:
+        assert at_risk == sum(times >= time)
+        assert event_count == sum(events[times == time])
+        assert censored_count == sum(~events[times == time])
