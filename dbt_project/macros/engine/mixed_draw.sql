@@ -2,9 +2,9 @@
 
    one, other   SQL expressions, whole numbers from 0 to 2^31 - 2, such as `draw_key` gives: the key
                 of what is drawn and the key of the simulation. Null in, null out.
-   Two rounds of x -> (a x + other)^5 modulo the prime 2^31 - 1. The fifth power is one to one there,
-   because 5 has no factor in common with 2^31 - 2. No product passes 2^62, so bigint never overflows
-   and both engines give the same number. 39 million a second on one core of a laptop (DuckDB,
+   Two rounds of x -> (a x + other)^5 modulo the prime 2^31 - 1. The fifth power is one to one
+   there, because 5 has no factor in common with 2^31 - 2. No product passes 2^62, so bigint never
+   overflows and both engines give the same number. 39 million a second on one core of a laptop (DuckDB,
    measured), where `uniform_draw` gives 3.5. Own construction, for simulations only: whoever needs
    one number a row takes `uniform_draw`.
 #}

@@ -1,7 +1,7 @@
 {# Draws until everyone has been drawn once, every card going back at once: mean and variance.
 
    pupils   1 or more; null below 1
-   Mean n H_n, variance n^2 (1 + 1/4 + ... + 1/n^2) - n H_n (Feller 1968, vol. 1, IX.3; from memory).
+   Mean n H_n, variance n^2 (1 + 1/4 + ... + 1/n^2) - n H_n (Feller 1968, IX.3; from memory).
    The sums come from their expansions at n + 10, less ten terms: relative error below 1e-11.
 #}
 {% macro coupon_collector_mean(pupils) -%}

@@ -2,8 +2,8 @@
 
    pupils   1 or more, all there all the time; null below 1
    draws    1 or more; null below 1, as the Gini of no turns is
-   Formula: (N - 1) / (2 K) x E|T1 - T2|. T1 - T2 after K draws is a walk whose step is +1 or -1 with
-   chance 1/N each, so E|T1 - T2| is the mean over a circle of (1 - f^K) / (1 - cos), where
+   Formula: (N - 1) / (2 K) x E|T1 - T2|. T1 - T2 after K draws is a walk whose step is +1 or -1
+   with chance 1/N each, so E|T1 - T2| is the mean over a circle of (1 - f^K) / (1 - cos), where
    f = 1 - 2/N (1 - cos). 64 points on the circle are exact below 64 draws and within 1e-8 up to 60
    draws a pupil; above, the normal approximation with its two first corrections, relative error
    below 3e-6 (three in a thousand for two pupils). Own derivation; N = 22, K = 22 gives .50.
@@ -43,14 +43,14 @@
     (
         sqrt(4.0 * {{ k }} / ({{ n }} * pi()))
         * (
-            1.0 - (2.0 / {{ n }} - 12.0 / ({{ n }} * {{ n }})) * {{ n }} * {{ n }} / (96.0 * {{ k }})
+            1.0 - (2.0 * {{ n }} - 12.0) / (96.0 * {{ k }})
             - {{ n }} / (24.0 * {{ k }})
         )
     )
 {%- endmacro %}
 
 
-{# Gini when names are drawn in rounds, each once before a second turn, and everyone is there: exact.
+{# Gini when names are drawn in rounds, each once before a second turn, everyone being there: exact.
 
    With K = a N + b draws, b pupils have a + 1 turns and the others a: b (N - b) / (N K).
 #}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -11,7 +13,7 @@ from tests.check_values import example
 from tests.dbt_project.macro_runner import macros, table
 
 
-def _ginis(groups: list[list[float | None]]) -> dict[int, tuple[int, float | None]]:
+def _ginis(groups: Sequence[Sequence[float | None]]) -> dict[int, tuple[int, float | None]]:
     rows = ", ".join(
         f"({group}, {'null' if one is None else one}::double)"
         for group, values in enumerate(groups)
