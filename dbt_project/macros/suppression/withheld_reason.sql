@@ -5,47 +5,80 @@
     parent     columns that name the parent whose total is published too
     sizes      list of [column, least]: what a withheld company must add up to, at the least
     key        column that settles ties, so that two builds withhold the same rows
+    hidden     [column, least] or none: the count of people that the rows hide. That a withheld row
+               has fewer than `least`, or has not, is no secret: the reason tells it.
 
     A single withheld row could be worked out as the total minus the others. So the next smallest
     rows go as well, until at least two are withheld and what they add up to, which anybody can
-    work out, is itself no small figure. Table-free: window functions over the caller's rows.
+    work out, is itself no small figure. Rows that are known to be small hide one another badly (9
+    and 9 are 18, and nothing else is possible under ten); so with `hidden` one that is not small
+    goes along, and what the withheld add up to leaves each small row free to be anything from 0 to
+    least - 1: the sum of the small, and of what the others have over `least`, is least - 1 or more.
+    Where even all rows together leave less, all go and each says `complementary`, which tells no
+    size; unless together they are small, and then the parent is withheld for that itself.
 
-    Worked examples (one parent, sizes [[people, 10]]):
+    Table-free: window functions over the caller's rows.
+
+    Worked examples (one parent, sizes [[people, 10]], hidden [people, 10]):
         12, 30, 41          -> none is small, none is withheld
         3, 30, 41           -> 3 small_cell, 30 complementary
         3, 8, 20, 40 (< 5)  -> 3 small_cell, 8 complementary: together 11 (New York State report
                                cards: the group under five and the next smallest; source read)
         10, 5 (<= 5)        -> both withheld, the total 15 stays (Wisconsin DPI; source read)
         2, 3, 40            -> 2 and 3 are small and add up to 5, so 40 goes too
+        9, 9, 30            -> 9 and 9 would be open, so 30 goes too
+        3, 12, 30           -> 3 and 12 leave the three at most five, so 30 goes too
+        9, 9                -> both complementary
         0, 40               -> 0 is fewer than ten: both
         7                   -> withheld; its parent is as small and withheld by its own rule
         null                -> an unknown size is not small by itself (the primary rule decides)
 #}
-{% macro withheld_reason(primary, parent, sizes, key) %}
+{% macro withheld_reason(primary, parent, sizes, key, hidden=none) %}
+    {%- set of_parent = 'partition by ' ~ parent | join(', ') -%}
     {%- set order -%}
-        partition by {{ parent | join(', ') }}
+        {{ of_parent }}
         order by
             case when {{ primary }} is null then 1 else 0 end,
             {{ sizes[0][0] }} nulls last,
             {{ key }}
     {%- endset -%}
+    {%- set before = order ~ ' rows between unbounded preceding and 1 preceding' -%}
     case
+        {%- if hidden %}
+        when
+            bool_or({{ primary }} is not null) over ({{ of_parent }})
+            and sum({{ hidden[0] }}) over ({{ of_parent }}) >= {{ hidden[1] }}
+            and not ({{ hides_small(hidden[0], hidden[1], of_parent) }})
+            then 'complementary'
+        {%- endif %}
         when {{ primary }} is not null
             then {{ primary }}
         when
-            bool_or({{ primary }} is not null) over (partition by {{ parent | join(', ') }})
+            bool_or({{ primary }} is not null) over ({{ of_parent }})
             and (
                 row_number() over ({{ order }}) <= 2
                 {%- for column, least in sizes %}
-                or coalesce(
-                    sum({{ column }}) over (
-                        {{ order }}
-                        rows between unbounded preceding and 1 preceding
-                    ),
-                    0
-                ) < {{ least }}
+                or coalesce(sum({{ column }}) over ({{ before }}), 0) < {{ least }}
                 {%- endfor %}
+                {%- if hidden %}
+                or not ({{ hides_small(hidden[0], hidden[1], before) }})
+                {%- endif %}
             )
             then 'complementary'
     end
 {% endmacro %}
+
+
+{# Whether rows withheld together leave a small one of them free to be anything that is small. #}
+{% macro hides_small(people, least, rows) -%}
+    coalesce(max({{ people }}) over ({{ rows }}), 0) >= {{ least }}
+    and coalesce(
+        sum(
+            case
+                when {{ people }} < {{ least }} then {{ people }}
+                else {{ people }} - {{ least }}
+            end
+        ) over ({{ rows }}),
+        0
+    ) >= {{ least }} - 1
+{%- endmacro %}

@@ -36,7 +36,8 @@ def reasons(
 
     The rows at the places `marked` go for a reason of their own, whatever their size.
     """
-    macro = _module({}).withheld_reason("own", ["parent"], [["people", least]], "place")
+    sizes = ["people", least]
+    macro = _module({}).withheld_reason("own", ["parent"], [sizes], "place", sizes)
     rows = ", ".join("(?, ?)" for _ in people)
     values = [item for place, count in enumerate(people) for item in (place, count)]
     query = f"""

@@ -6,6 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.check_values import example
+from tests.dbt_project.linear_attack import System, known
 from tests.dbt_project.marts.attack import difference, recovered
 from tests.dbt_project.marts.macros import reasons, value
 
@@ -66,7 +68,15 @@ def test_both_ends_of_a_share_of_people_are_coarsened(
         ([0, 40], 10, ["small_cell", "complementary"]),
         ([7], 10, ["small_cell"]),
         ([3, 20, 20], 10, ["small_cell", "complementary", None]),
-        ([5, 5, 30], 10, ["small_cell", "small_cell", None]),
+        ([5, 5, 30], 10, ["small_cell", "small_cell", "complementary"]),
+        ([9, 9, 30, 31], 10, ["small_cell", "small_cell", "complementary", None]),
+        ([3, 12, 30, 31], 10, ["small_cell", "complementary", "complementary", None]),
+        ([3, 16, 30, 31], 10, ["small_cell", "complementary", None, None]),
+        ([3, 15, 30, 31], 10, ["small_cell", "complementary", "complementary", None]),
+        ([9, 10, 30], 10, ["small_cell", "complementary", None]),
+        ([9, 9], 10, ["complementary", "complementary"]),
+        ([3, 10], 10, ["complementary", "complementary"]),
+        ([4, 5], 10, ["small_cell", "small_cell"]),
     ],
 )
 def test_a_withheld_row_finds_company(
@@ -81,24 +91,26 @@ def test_a_large_row_withheld_for_another_reason_finds_company_too() -> None:
 
 
 def test_new_york_withholds_the_next_smallest_group_too() -> None:
-    """New York State Education Department report cards (rule read in the source): fewer than five
-    tested, and the next smallest group; together they are shown as 11."""
-    people = [3, 8, 20, 40]
-    got = reasons(people, 5)
-    assert got == ["small_cell", "complementary", None, None]
-    assert sum(count for count, reason in zip(people, got, strict=True) if reason) == 11
+    """Fewer than five tested, and the next smallest group; together shown as 11 (source read)."""
+    given_groups = example("l-ny-next-smallest")
+    groups = given_groups.inputs["groups"]
+    got = dict(zip(groups, reasons(list(groups.values()), 5), strict=True))
+    gone = [name for name, reason in got.items() if reason]
+    assert gone == given_groups.published["suppressed"]
+    assert sum(groups[name] for name in gone) == given_groups.expects("small_group_total")
 
 
-@pytest.mark.parametrize(
-    ("people", "shown"), [([10, 5], [None, None]), ([10, 6], [10, 6]), ([6, 6], [6, 6])]
-)
-def test_wisconsin_withholds_both_of_two_categories(
-    people: list[float], shown: list[float | None]
-) -> None:
-    """Wisconsin DPI, "Why are data for some student groups not reported?" (read): groups of five or
-    fewer; of 10 and 5 neither is reported, the total is."""
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_wisconsin_withholds_both_of_two_categories(place: int) -> None:
+    """Groups of five or fewer: of 10 and 5 neither is reported, the total is (source read)."""
+    given_cases = example("l-wi-two-category")
+    people = given_cases.inputs["cases"][place]
+    *shown, total = given_cases.published["out"][place]
     got = reasons(people, 6)
     assert [None if reason else n for n, reason in zip(people, got, strict=True)] == shown
+    assert total == sum(people)
+    assert value("small_group_reason", "n", "k", thresholds={**CELL, "small_cell": 6}, n=total,
+                 k=3) is None  # fmt: skip
 
 
 def test_the_attack_sees_what_primary_withholding_alone_gives_away() -> None:
@@ -110,13 +122,41 @@ def test_the_attack_sees_what_primary_withholding_alone_gives_away() -> None:
 
 
 @settings(deadline=None, max_examples=60)
-@given(st.lists(st.integers(0, 60), min_size=2, max_size=7))
+@given(st.lists(st.one_of(st.integers(0, 14), st.integers(0, 60)), min_size=2, max_size=7))
 def test_no_margin_gives_a_small_row_away(people: list[int]) -> None:
-    """Whatever the sizes: never one alone, and never a small sum, unless the total is small."""
-    got = reasons(people, 10)
+    """Whatever the sizes and whatever the reasons tell: a small row may be any of 0 to 9."""
+    least = 10
+    got = reasons(people, least)
     withheld = [n for n, reason in zip(people, got, strict=True) if reason]
-    assert all(reason for n, reason in zip(people, got, strict=True) if n < 10)
-    if withheld:
-        assert min(people) < 10
-        assert len(withheld) >= 2
-        assert sum(withheld) >= 10 or len(withheld) == len(people)
+    assert all(reason for n, reason in zip(people, got, strict=True) if n < least)
+    if min(people) >= least:
+        assert not withheld
+        return
+    if sum(people) < least:
+        assert all(got)  # and the parent is withheld for its own size
+        return
+    system = System()
+    tells = "small_cell" in got
+    for place, (n, reason) in enumerate(zip(people, got, strict=True)):
+        if reason is None:
+            system.publish(str(place), n)
+        elif tells:
+            small = reason == "small_cell"
+            system.bound(str(place), 0 if small else least, least - 1 if small else 999)
+    system.adds_up([str(place) for place in range(len(people))], "total")
+    system.publish("total", sum(people))
+    small_rows = [str(place) for place, n in enumerate(people) if n < least]
+    for found in known(system, small_rows).values():
+        assert found.low <= 1e-6
+        assert found.high >= least - 1 - 1e-6
+
+
+def test_small_rows_alone_would_be_open() -> None:
+    """The attack that the rule answers: 9 and 9 of 48, the third shown, the reasons told."""
+    system = System()
+    system.bound("0", 0, 9)
+    system.bound("1", 0, 9)
+    system.publish("2", 30)
+    system.publish("total", 48)
+    system.adds_up(["0", "1", "2"], "total")
+    assert known(system, ["0"])["0"].is_exact
