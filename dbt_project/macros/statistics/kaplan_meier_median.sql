@@ -31,8 +31,7 @@
     select
         *,
         case
-            when min(case when km_at_risk > km_events then 1 else 0 end) over km_so_far = 0
-                then 0.0
+            when not bool_and(km_at_risk > km_events) over km_so_far then 0.0
             else exp(
                 sum(
                     case
@@ -42,7 +41,7 @@
             )
         end as km_left,
         case
-            when min(case when km_at_risk > km_events then 1 else 0 end) over km_so_far = 1
+            when bool_and(km_at_risk > km_events) over km_so_far
                 then sum(
                     km_events * 1.0 / nullif(km_at_risk * (km_at_risk - km_events), 0)
                 ) over km_so_far

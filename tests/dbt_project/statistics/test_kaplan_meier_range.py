@@ -161,3 +161,8 @@ def test_the_curve_and_its_spread_are_those_of_another_library(group: Rows) -> N
         assert at_risk == sum(times >= time)
         assert event_count == sum(events[times == time])
         assert censored_count == sum(~events[times == time])
+
+
+def test_the_median_waits_until_at_most_half_are_left() -> None:
+    query = macros()["kaplan_meier_median"]("given", ["k"], "t", "false")
+    assert table(query, given="select 1 as k, t from range(1, 42) as r(t)") == [(1, 21, 41, 0)]
