@@ -13,10 +13,11 @@ from ingest.thresholds.line import LINE
 from ingest.thresholds.offers import OFFERS
 from ingest.thresholds.small import SMALL
 from ingest.thresholds.teaching import TEACHING
+from ingest.thresholds.turns import TURNS
 
 __all__ = ["THRESHOLDS", "Threshold", "defaults"]
 
-_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE)
+_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS)
 THRESHOLDS: Mapping[str, Threshold] = {threshold.name: threshold for threshold in _ALL}
 
 
