@@ -8,6 +8,12 @@
 {%- endmacro %}
 
 
+{# The quantile that leaves half of what a two-sided level leaves out above it: 1.96 for 0.95. #}
+{% macro two_sided_z(level) -%}
+    {{ normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') }}
+{%- endmacro %}
+
+
 {% macro polynomial(variable, coefficients) -%}
     {%- set ns = namespace(text='cast(' ~ coefficients[0] ~ ' as double)') -%}
     {%- for one in coefficients[1:] -%}

@@ -21,15 +21,17 @@
 
 
 {% macro wilson_limit(successes, trials, level, sign) -%}
-    {%- set share = '(' ~ successes ~ ' * 1.0 / ' ~ trials ~ ')' -%}
-    {%- set body -%}
-        ({{ share }} + w_z * w_z / (2.0 * {{ trials }})
-        {{ sign }} w_z * sqrt(
-            greatest(0.0, {{ share }} * (1.0 - {{ share }})) / {{ trials }}
-            + w_z * w_z / (4.0 * {{ trials }} * {{ trials }})
-        )) / (1.0 + w_z * w_z / {{ trials }})
-    {%- endset -%}
-    {{ let_in('w_z', normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0'), body) }}
+    {{ let_in('w_z', two_sided_z(level), wilson_bound(successes, trials, 'w_z', sign)) }}
+{%- endmacro %}
+
+
+{# The formula alone, z being the name of the normal quantile; null without trials. #}
+{% macro wilson_bound(successes, trials, z, sign) -%}
+    {%- set x = '(' ~ successes ~ ')' -%}
+    {%- set n = 'nullif((' ~ trials ~ ') * 1.0, 0.0)' -%}
+    (({{ x }} + {{ z }} * {{ z }} / 2.0 {{ sign }} {{ z }} * sqrt(
+        greatest(0.0, {{ x }} - {{ x }} * {{ x }} / {{ n }}) + {{ z }} * {{ z }} / 4.0
+    )) / ({{ n }} + {{ z }} * {{ z }}))
 {%- endmacro %}
 
 
