@@ -43,7 +43,7 @@
         case
             when bool_and(km_at_risk > km_events) over km_so_far
                 then sum(
-                    km_events * 1.0 / nullif(km_at_risk * (km_at_risk - km_events), 0)
+                    cast(km_events as double) / nullif(km_at_risk * (km_at_risk - km_events), 0)
                 ) over km_so_far
         end as km_spread
     from (
