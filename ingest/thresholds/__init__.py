@@ -7,9 +7,11 @@ the models as the dbt variable `thresholds`; no model carries a number of its ow
 from collections.abc import Mapping
 
 from ingest.thresholds.enough import ENOUGH
+from ingest.thresholds.fidelity import FIDELITY
 from ingest.thresholds.intake import INTAKE
 from ingest.thresholds.kind import Threshold
 from ingest.thresholds.line import LINE
+from ingest.thresholds.observers import OBSERVERS
 from ingest.thresholds.offers import OFFERS
 from ingest.thresholds.small import SMALL
 from ingest.thresholds.teaching import TEACHING
@@ -17,7 +19,7 @@ from ingest.thresholds.turns import TURNS
 
 __all__ = ["THRESHOLDS", "Threshold", "defaults"]
 
-_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS)
+_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS)
 THRESHOLDS: Mapping[str, Threshold] = {threshold.name: threshold for threshold in _ALL}
 
 
