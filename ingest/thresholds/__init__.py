@@ -19,7 +19,7 @@ from ingest.thresholds.turns import TURNS
 
 __all__ = ["THRESHOLDS", "Threshold", "defaults"]
 
-_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS)
+_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS, *FIDELITY)
 THRESHOLDS: Mapping[str, Threshold] = {threshold.name: threshold for threshold in _ALL}
 
 
