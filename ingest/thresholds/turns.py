@@ -13,10 +13,10 @@ TURNS = (
     ),
     count(
         "audit_first_draws",
-        99,
+        49,
         999,
         "simulations of every class's draws in the first look",
-        "The smallest p is then 1 in 100; a convention that keeps the build short.",
+        "The smallest p is then 1 in 50; a convention that keeps the build short.",
         19,
     ),
     share(
