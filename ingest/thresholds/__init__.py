@@ -6,6 +6,7 @@ the models as the dbt variable `thresholds`; no model carries a number of its ow
 
 from collections.abc import Mapping
 
+from ingest.thresholds.change import CHANGE
 from ingest.thresholds.enough import ENOUGH
 from ingest.thresholds.fidelity import FIDELITY
 from ingest.thresholds.intake import INTAKE
@@ -19,7 +20,7 @@ from ingest.thresholds.turns import TURNS
 
 __all__ = ["THRESHOLDS", "Threshold", "defaults"]
 
-_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS, *FIDELITY)
+_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS, *FIDELITY, *CHANGE)
 THRESHOLDS: Mapping[str, Threshold] = {threshold.name: threshold for threshold in _ALL}
 
 
