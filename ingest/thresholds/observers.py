@@ -45,6 +45,12 @@ OBSERVERS = (
         "With two, what is said of one is said of the other; a convention.",
         3,
     ),
+    share(
+        "lean_line",
+        0.05,
+        "how far an observer must lie from the middle one before it is said",
+        CONVENTION,
+    ),
     count(
         "drift_min_pairs",
         6,
