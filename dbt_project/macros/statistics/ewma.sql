@@ -69,7 +69,7 @@
             center + {{ now | replace('series_place', 'ewma_points.series_place') }} as high_now,
             coalesce(
                 abs(weighted_sum + center * power({{ kept }}, ewma_points.series_place) - center)
-                > {{ settled }} * (1.0 + 1e-9),
+                > {{ settled }} * (1.0 + 1e-9) + 1e-12 * abs(center),
                 false
             ) as is_outside
         from ewma_points

@@ -23,7 +23,8 @@
         center + {{ sigmas }} * mean_moving_range / 1.128 as high,
         coalesce(
             abs(series_value - center)
-            > {{ sigmas }} * mean_moving_range / 1.128 + 1e-9 * mean_moving_range,
+            > {{ sigmas }} * mean_moving_range / 1.128
+            + 1e-9 * mean_moving_range + 1e-12 * abs(center),
             false
         ) as is_outside
     from (

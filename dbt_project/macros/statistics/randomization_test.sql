@@ -6,8 +6,8 @@
    phases     how many: 2 for AB, 4 for ABAB; odd ones are A, even ones B
    least      fewest sessions in a phase that the lot allowed, a number
    direction  'increase': B above A is an effect; 'decrease': below; 'either'
-   Columns out: the keys, `session_count`, `assignment_count` (all ways the lot allowed, each alike),
-   `observed` (mean of the B phase means less mean of the A phase means), `as_far_count` (ways with
+   Columns out: the keys, `session_count`, `assignment_count` (all ways the lot allowed, each
+   alike), `observed` (mean of the B phase means less mean of the A phase means), `as_far_count` (ways with
    a statistic at least as far, ties included), `p_value`, `smallest_p` (1 / assignment_count: no
    data can give less). A design that the lot did not allow gives p null.
    Onghena (1992) (data read; checked by counting in Python).
@@ -60,7 +60,7 @@
 {%- endmacro %}
 
 
-{# Every way to cut the series into `phases` phases of at least `least` sessions, with its effect. #}
+{# Every way to cut a series into `phases` phases of at least `least` sessions, with its effect. #}
 {% macro phase_assignments(points, keys, phases, least) -%}
     select
         {{ keys_of('cut_1', keys) }},
@@ -152,8 +152,8 @@
    relation   sessions: keys, order_by (a day or number), value
    options    relation of the starts in the lot: the same keys, a column `start`, a column `chosen`
               (true for the one drawn)
-   A session counts as B from the start on. Two days that no session lies between are two ways. While
-   any option leaves a side without a session there is nothing to compare: no row.
+   A session counts as B from the start on. Two days that no session lies between are two ways.
+   While any option leaves a side without a session there is nothing to compare: no row.
    Columns out: as `randomization_test`.
 #}
 {% macro randomization_test_of_starts(
@@ -178,7 +178,9 @@
                 on {{ same_keys('lot_options', 'lot_sessions', keys) }}
             where lot_sessions.{{ value }} is not null
             group by
-                {{ keys_of('lot_options', keys) }}, lot_options.{{ start }}, lot_options.{{ chosen }}
+                {{ keys_of('lot_options', keys) }},
+                lot_options.{{ start }},
+                lot_options.{{ chosen }}
         ),
 
         lot_scored as (

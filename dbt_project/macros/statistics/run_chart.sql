@@ -9,11 +9,16 @@
    Binomial(n - 1, 1/2)), `is_tested`, `has_long_run` (longer than the limit), `has_few_crossings`
    (fewer than the limit), `direction` 1 when the points above come later than those below, else -1.
    The last three are null when nothing is tested, the limits when no point is off the median.
-   Points on the median neither end nor lengthen a run. There is no rule of k rising points: it
-   finds no more and signals by chance alone.
+   Points on the median neither end nor lengthen a run. Where half of the points or more lie on
+   their own median (a share that is mostly 1) the others may all lie on one side by that alone:
+   nothing is tested. There is no rule of k rising points: it finds no more and signals by chance alone.
 #}
 {% macro run_chart(relation, keys, order_by, value, min_points, center=none) -%}
     {%- set by = keys | join(', ') -%}
+    {%- set enough = 'run_sums.useful_count >= ' ~ min_points -%}
+    {%- if not center -%}
+        {%- set enough = enough ~ ' and 2 * run_sums.useful_count > run_series.point_count' -%}
+    {%- endif -%}
     select *
     from (
         with run_points as (
@@ -64,15 +69,12 @@
             run_limits.run_limit,
             coalesce(run_sums.crossing_count, 0) as crossing_count,
             run_limits.crossing_limit,
-            coalesce(run_sums.useful_count, 0) >= {{ min_points }} as is_tested,
-            case when run_sums.useful_count >= {{ min_points }}
-                then run_sums.longest_run > run_limits.run_limit
-            end as has_long_run,
-            case when run_sums.useful_count >= {{ min_points }}
-                then run_sums.crossing_count < run_limits.crossing_limit
-            end as has_few_crossings,
-            case when run_sums.useful_count >= {{ min_points }} then run_sums.direction
-            end as direction
+            coalesce({{ enough }}, false) as is_tested,
+            case when {{ enough }} then run_sums.longest_run > run_limits.run_limit end
+                as has_long_run,
+            case when {{ enough }} then run_sums.crossing_count < run_limits.crossing_limit end
+                as has_few_crossings,
+            case when {{ enough }} then run_sums.direction end as direction
         from run_series
         left join run_sums on {{ same_keys('run_series', 'run_sums', keys) }}
         left join run_limits on run_sums.useful_count = run_limits.useful_count

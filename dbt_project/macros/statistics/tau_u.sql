@@ -4,8 +4,8 @@
    order_by   its column that puts the points in order, unique within the keys
    is_after   condition: true in the second phase; value: column or expression
    direction  'increase' or 'decrease' is better: turns every S
-   Columns out: the keys, `before_count`, `after_count`, `s_between`, `s_before`, `s_after` (Kendall's
-   S of the pairs between and within the phases), and for each of the four indices
+   Columns out: the keys, `before_count`, `after_count`, `s_between`, `s_before`, `s_after`
+   (Kendall's S of the pairs between and within the phases), and for each of the four indices
      between          S between                          / pairs between
      minus_before     S between - S before               / pairs between
      plus_after       S between + S after                / pairs between and within after

@@ -70,6 +70,13 @@ def test_an_average_on_the_settled_limit_is_inside_and_one_beyond_outside() -> N
     assert [row["is_outside"] for row in rows] == [False, False, True, True, False]
 
 
+def test_points_all_alike_are_inside_whatever_their_last_digit() -> None:
+    rows = rows_of("ewma", "g", ["k"], "i", "x", "0.3", g=series([0.1] * 30, [1e9 / 3] * 7))
+    assert not any(row["is_outside"] for row in rows)
+    rows = rows_of("individuals_chart", "g", ["k"], "i", "x", g=series([0.1] * 30, [1e9 / 3] * 7))
+    assert not any(row["is_outside"] for row in rows)
+
+
 def test_one_point_has_an_average_and_no_limits() -> None:
     (row,) = rows_of("ewma", "g", ["k"], "i", "x", "0.3", g=series([7, None]))
     assert (row["value"], row["average"], row["center"]) == (7.0, pytest.approx(7.0), 7.0)

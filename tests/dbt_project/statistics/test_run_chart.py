@@ -72,6 +72,19 @@ def test_the_direction_is_the_side_that_comes_later() -> None:
     assert above["has_long_run"] is True
 
 
+def test_a_share_that_is_mostly_one_is_not_tested_about_its_own_median() -> None:
+    mostly, rarely = _charts([1.0] * 12 + [0.5] * 11, [1.0] * 10 + [0.5] * 11 + [0.6] * 3)
+    assert (mostly["useful_count"], mostly["is_tested"], mostly["has_long_run"]) == (
+        11,
+        False,
+        None,
+    )
+    assert (mostly["has_few_crossings"], mostly["direction"]) == (None, None)
+    assert (rarely["useful_count"], rarely["is_tested"]) == (21, True)
+    (given,) = _charts([1.0] * 12 + [0.5] * 11, center="1.0")
+    assert (given["is_tested"], given["has_long_run"], given["direction"]) == (True, True, -1)
+
+
 def test_all_alike_or_alone_or_without_values_is_nothing_to_test() -> None:
     alike, alone = _charts([4, 4, 4], [4], [None])
     for row, count in ((alike, 3), (alone, 1)):
