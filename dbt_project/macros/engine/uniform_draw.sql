@@ -3,7 +3,7 @@
    parts   list of SQL expressions: the seed first, then keys, then a counter. Text, whole numbers,
            dates and booleans read the same on both engines; doubles may not. Null in, null out.
    Value   (h + 1/2) / 2^52, h being the first 13 hex digits of the MD5 (RFC 1321) of the parts
-           joined by `|`; so never 0 or 1. Keys that hold `|` themselves may meet; nothing worse happens.
+           joined by `|`; so never 0 or 1. Keys that hold `|` themselves may meet, nothing worse.
    Cost    3.5 million a second on one core of a laptop (DuckDB, measured).
 #}
 {% macro uniform_draw(parts) -%}

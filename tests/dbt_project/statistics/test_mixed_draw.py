@@ -90,3 +90,20 @@ def test_neither_children_nor_simulations_know_of_each_other() -> None:
         found = np.atleast_2d(np.corrcoef(grid / PRIME))[np.triu_indices(60, 1)] * np.sqrt(2000)
         assert stats.kstest(found, "norm").pvalue > 0.0005
         assert np.abs(found).max() < 5
+
+
+def test_the_next_number_of_a_card_forgets_the_one_before() -> None:
+    """Three sittings of 4,000 simulations with five children: orders do not follow orders."""
+    start = _grid(5, 4000, 3)
+    orders = [start]
+    for step in (1, 2, 3):
+        rows = f"select unnest({orders[-1].ravel().tolist()}::bigint[]) as u, {step} as step"
+        found = table(f"select {macros()['next_draw']('u', 'step')} from given", given=rows)
+        orders.append(np.array(found)[:, 0].reshape(5, 4000))
+        assert found[7][0] == pow(int(orders[-2].ravel()[7]) * 69621 + step, 5, PRIME)
+    firsts = [np.argmin(order, axis=0) for order in orders]
+    for one, other in itertools.combinations(range(4), 2):
+        pairs = np.histogram2d(firsts[one], firsts[other], bins=5)[0]
+        assert stats.chisquare(pairs.ravel()).pvalue > 0.0005
+        both = np.histogram2d(orders[one].ravel(), orders[other].ravel(), bins=10)[0]
+        assert stats.chisquare(both.ravel()).pvalue > 0.0005

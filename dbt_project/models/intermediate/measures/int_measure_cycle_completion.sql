@@ -9,12 +9,12 @@ cycles as (
         school_id,
         class_id,
         school_year_ends,
-        cycle_number,
+        cycle_key,
         max(last_on) as last_on,
         min(case when drawn_count > 0 then 1 else 0 end) as is_complete,
         count(*) as pupil_count
     from pupil_cycles
-    group by school_id, class_id, school_year_ends, cycle_number
+    group by school_id, class_id, school_year_ends, cycle_key
 ),
 
 parts as (

@@ -1,6 +1,6 @@
 with draws as (
     select * from {{ ref('int_draws') }}
-    where method = 'cycle' and cycle_number is not null and school_year_ends is not null
+    where cycle_key is not null and school_year_ends is not null
 ),
 
 turn_days as (
@@ -10,21 +10,31 @@ turn_days as (
 
 class_pupils as (
     select * from {{ ref('int_class_pupils') }}
+    where is_draw_eligible
 ),
 
-cycles as (
+spans as (
     select
         school_id,
         class_id,
         school_year_ends,
+        cycle_key,
         cycle_number,
         min(drawn_on) as first_on,
-        max(drawn_on) as last_on,
-        cycle_number < max(cycle_number) over (
-            partition by class_id, school_year_ends
-        ) as is_closed
+        max(drawn_on) as last_on
     from draws
-    group by school_id, class_id, school_year_ends, cycle_number
+    group by school_id, class_id, school_year_ends, cycle_key, cycle_number
+),
+
+cycles as (
+    select
+        *,
+        max(first_on) over (
+            partition by class_id, school_year_ends
+            order by first_on, cycle_number
+            rows between 1 following and unbounded following
+        ) is not null as is_closed
+    from spans
 ),
 
 -- A card drawn while the child was away has been drawn; it gives no turn.
@@ -32,7 +42,7 @@ turns as (
     select
         class_id,
         school_year_ends,
-        cycle_number,
+        cycle_key,
         pupil_id,
         count(*) filter (where is_offered) as turn_count,
         count(*) filter (
@@ -40,7 +50,7 @@ turns as (
         ) as drawn_count
     from draws
     where pupil_id is not null
-    group by class_id, school_year_ends, cycle_number, pupil_id
+    group by class_id, school_year_ends, cycle_key, pupil_id
 ),
 
 -- Whose card should have come up: there on a draw day of the cycle, and still in at its end.
@@ -59,7 +69,6 @@ expected as (
             and turn_days.pupil_id = class_pupils.pupil_id
             and cycles.last_on >= class_pupils.begin_on
             and cycles.last_on < class_pupils.end_on
-            and class_pupils.is_draw_eligible
 ),
 
 pupil_cycles as (
@@ -72,7 +81,7 @@ pupil_cycles as (
         on
             expected.class_id = turns.class_id
             and expected.school_year_ends = turns.school_year_ends
-            and expected.cycle_number = turns.cycle_number
+            and expected.cycle_key = turns.cycle_key
             and expected.pupil_id = turns.pupil_id
 )
 

@@ -1,0 +1,201 @@
+{# The statistic of `draw_statistics` when names are drawn in rounds, simulated, as a query.
+
+   chances       as for `draw_statistics`: a box is one round, its sittings (1, 2, ... at most
+                 `most_sittings`) the days it took; who could be drawn at each, and how many turns,
+                 stay as they were
+   simulations   name of a CTE or table: audit_id, simulation (whole, 1 to 65,535)
+   seed          SQL expression; same seed, same numbers on every engine
+   Columns out: audit_id, simulation, statistic.
+   At each sitting every card gets a new random priority; turns go to those there with the fewest
+   turns in this box so far, the smallest priority first, and to nobody twice before everyone there
+   has had one. So each name is drawn with the same chance among those there and still in the box. A
+   box that can end in one way only (everyone there all the time, turns a multiple of the pupils) is
+   not drawn but added.
+#}
+{% macro simulated_rounds(chances, simulations, seed, most_sittings=10) -%}
+    with pupils as (
+        select
+            *,
+            row_number() over (order by audit_id, pupil_id) as pupil_number
+        from (
+            {{ draw_expectations(chances) }}
+        ) as expectations
+    ),
+
+    cards as (
+        select
+            {{ chances }}.audit_id,
+            {{ chances }}.box_id,
+            {{ chances }}.pupil_id,
+            pupils.pupil_number,
+            cast(sum(power(2, {{ chances }}.sitting - 1)) as bigint) as presence
+        from {{ chances }}
+        inner join pupils
+            on
+                {{ chances }}.audit_id = pupils.audit_id
+                and {{ chances }}.pupil_id = pupils.pupil_id
+        group by
+            {{ chances }}.audit_id,
+            {{ chances }}.box_id,
+            {{ chances }}.pupil_id,
+            pupils.pupil_number
+    ),
+
+    sittings as (
+        select
+            audit_id,
+            box_id,
+            sitting,
+            cast(sum(turn_count) as bigint) as turn_count,
+            count(*) as pupil_count
+        from {{ chances }}
+        group by audit_id, box_id, sitting
+    ),
+
+    box_pupils as (
+        select
+            audit_id,
+            box_id,
+            count(*) as pupil_count
+        from cards
+        group by audit_id, box_id
+    ),
+
+    boxes as (
+        select
+            box_pupils.audit_id,
+            box_pupils.box_id,
+            row_number() over (order by box_pupils.audit_id, box_pupils.box_id) as box_number,
+            max(sittings.sitting) as last_sitting,
+            cast(sum(sittings.turn_count) as bigint) as turn_count,
+            box_pupils.pupil_count,
+            min(sittings.pupil_count) = box_pupils.pupil_count
+            and sum(sittings.turn_count) % box_pupils.pupil_count = 0 as is_certain
+        from box_pupils
+        inner join sittings
+            on
+                box_pupils.audit_id = sittings.audit_id
+                and box_pupils.box_id = sittings.box_id
+        group by box_pupils.audit_id, box_pupils.box_id, box_pupils.pupil_count
+    ),
+
+    shares as (
+        select
+            boxes.box_number,
+            boxes.last_sitting,
+            sittings.sitting,
+            cast(floor(sittings.turn_count / cast(sittings.pupil_count as double)) as bigint)
+                as full_count,
+            sittings.turn_count % sittings.pupil_count as rest_count
+        from boxes
+        inner join sittings
+            on boxes.audit_id = sittings.audit_id and boxes.box_id = sittings.box_id
+    ),
+
+    runs as (
+        {{ simulation_keys(simulations, seed) }}
+    ),
+
+    open_cards as (
+        select
+            cards.audit_id,
+            boxes.box_number,
+            cards.pupil_number,
+            cards.presence,
+            {{ draw_key([seed, 'cards.audit_id', 'cards.box_id', 'cards.pupil_id']) }} as card_key
+        from cards
+        inner join boxes on cards.audit_id = boxes.audit_id and cards.box_id = boxes.box_id
+        where not boxes.is_certain
+    ),
+
+    sitting_0 as (
+        select
+            open_cards.box_number,
+            open_cards.box_number * 65536 + runs.simulation as run_number,
+            runs.simulation,
+            open_cards.pupil_number,
+            open_cards.presence,
+            {{ mixed_draw('open_cards.card_key', 'runs.simulation_key') }} as priority,
+            cast(0 as bigint) as turn_count,
+            cast(1 as bigint) as last_sitting
+        from open_cards
+        inner join runs on open_cards.audit_id = runs.audit_id
+    ),
+    {% for sitting in range(1, most_sittings + 1) %}
+    sitting_{{ sitting }} as (
+        {{ next_sitting('sitting_' ~ (sitting - 1), sitting) }}
+    ),
+    {% endfor %}
+    certain as (
+        select
+            runs.simulation,
+            cards.pupil_number,
+            cast(boxes.turn_count / boxes.pupil_count as bigint) as turn_count
+        from boxes
+        inner join cards on boxes.audit_id = cards.audit_id and boxes.box_id = cards.box_id
+        inner join runs on boxes.audit_id = runs.audit_id
+        where boxes.is_certain
+    ),
+
+    ended as (
+        {%- for sitting in range(1, most_sittings + 1) %}
+        select simulation, pupil_number, turn_count
+        from sitting_{{ sitting }}
+        where last_sitting = {{ sitting }}
+        union all
+        {%- endfor %}
+        select simulation, pupil_number, turn_count
+        from certain
+    ),
+
+    counted as (
+        select
+            pupil_number,
+            simulation,
+            sum(turn_count) as turn_count
+        from ended
+        group by pupil_number, simulation
+    )
+
+    {{ simulated_statistic('counted', 'pupils') }}
+{%- endmacro %}
+
+
+{# Who has a turn at one sitting: everyone there the full share, and the first of them one more. #}
+{% macro next_sitting(before, sitting) -%}
+    {%- set priority = next_draw(before ~ '.priority', sitting) -%}
+    {%- set is_there = '(' ~ before ~ '.presence & ' ~ 2 ** (sitting - 1) ~ ') > 0' -%}
+    select
+        {{ before }}.box_number,
+        {{ before }}.run_number,
+        {{ before }}.simulation,
+        {{ before }}.pupil_number,
+        {{ before }}.presence,
+        {{ priority }} as priority,
+        {{ before }}.turn_count + case
+            when {{ is_there }} then
+                shares.full_count + case
+                    when
+                        row_number() over (
+                            partition by {{ before }}.run_number
+                            order by
+                                case
+                                    when {{ is_there }} then
+                                        {{ before }}.turn_count * {{ 2 ** 31 }}
+                                        + {{ priority }}
+                                    else 9223372036854775807
+                                end
+                        ) <= shares.rest_count
+                        then 1
+                    else 0
+                end
+            else 0
+        end as turn_count,
+        shares.last_sitting
+    from {{ before }}
+    inner join shares
+        on
+            {{ before }}.box_number = shares.box_number
+            and shares.sitting = {{ sitting }}
+    where {{ before }}.last_sitting >= {{ sitting }}
+{%- endmacro %}
