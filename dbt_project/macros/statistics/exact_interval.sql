@@ -2,9 +2,9 @@
 
    successes, trials   whole counts; null when nothing was looked at
    level               two-sided level as a number
-   Clopper-Pearson limits are quantiles of the beta distribution (see `beta_quantile`) and never miss
-   more often than they say. Mid-p counts half of the seen result itself, is shorter, and misses as
-   often as it says on the whole (Lancaster 1961; Berry & Armitage 1995; from memory).
+   Clopper-Pearson limits are quantiles of the beta distribution (see `beta_quantile`) and never
+   miss more often than they say. Mid-p counts half of the seen result itself, is shorter, and
+   misses as often as it says on the whole (Lancaster 1961; Berry & Armitage 1995; from memory).
 #}
 {% macro clopper_pearson_low(successes, trials, level) -%}
     case
@@ -29,7 +29,7 @@
         ~ beta_cdf('m_p', x ~ ' + 1', rest) ~ ' else 0.0 end' -%}
     case
         when {{ trials }} > 0 and {{ x }} = 0 then 0.0
-        when {{ trials }} > 0 then {{ turning_point('m_p', '0.0', '1.0',
+        when {{ trials }} > 0 and {{ x }} > 0 then {{ turning_point('m_p', '0.0', '1.0',
             at_least ~ ' + ' ~ above ~ ' < 1.0 - ' ~ level) }}
     end
 {%- endmacro %}

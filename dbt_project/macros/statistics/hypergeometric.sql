@@ -1,6 +1,7 @@
 {# Hypergeometric distribution: marked ones among those drawn without putting back.
 
-   count    marked ones drawn; total: all there are; marked: marked among all; drawn: how many drawn.
+   count    marked ones drawn; total: all there are; marked: marked among all; drawn: how many
+   drawn.
             Whole numbers; null gives null
    hypergeometric_probability   exactly so many; hypergeometric_at_least: so many or more (the p of
             Fisher's exact test on one side)

@@ -1,10 +1,10 @@
 {# Logarithm of the gamma function for z > 0, by Stirling's series; null at zero and below.
 
    z  an expression; it is repeated, so name it first (`let_in`) when it is long
-   Absolute error below 2e-14 + 4e-16 times the value, for z from 1e-300 to 1e15 (measured).
-   `stirling_rest(z)` is what the leading terms leave: log_gamma(z) = (z - 1/2) ln z - z + ln(2 pi)/2
-   + stirling_rest(z). Ratios of gamma functions use it alone, because their leading terms cancel.
-   Below 10 the argument is moved up by 10 through z (z + 1) ... (z + 9).
+   Error (measured): below 3e-14 up to z = 30, below 5e-15 of the value elsewhere to 1e15.
+   `stirling_rest(z)` is what the leading terms leave: log_gamma(z) = (z - 1/2) ln z - z + ln(2
+   pi)/2 + stirling_rest(z). Ratios of gamma functions use it alone, because their leading terms
+   cancel. Below 10 the argument is moved up by 10 through z (z + 1) ... (z + 9).
    Abramowitz & Stegun 6.1.15 and 6.1.41 (from memory; checked against scipy).
 #}
 {% macro log_gamma(z) -%}

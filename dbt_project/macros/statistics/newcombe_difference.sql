@@ -2,8 +2,8 @@
 
    x1, n1, x2, n2   successes and trials; they may be fractional (an effective number of looks)
    level            two-sided level as a number
-   Squares and adds the Wilson limits of both shares, so the limits stay in [-1, 1] and hold at 0 and
-   1 too. Null when nothing was looked at on one side.
+   Squares and adds the Wilson limits of both shares, so the limits stay in [-1, 1] and hold at 0
+   and 1 too. Null when nothing was looked at on one side.
 #}
 {% macro newcombe_low(x1, n1, x2, n2, level) -%}
     {{ newcombe_limit(x1, n1, x2, n2, level, '-', '+') }}

@@ -4,27 +4,33 @@
    level               two-sided level as a number
    Kept to compare with published tables. No figure uses Wald's interval: at 0 of 20 it is 0 to 0.
 #}
+
+
 {# Standard error of a share of independent looks; of momentary looks, a lower bound of it. #}
 {% macro share_error(share, trials) -%}
     sqrt(({{ share }}) * (1.0 - ({{ share }})) / nullif({{ trials }}, 0))
 {%- endmacro %}
 
 
+{# greatest() and least() skip nulls on both engines: without looks there must be none. #}
 {% macro wald_low(successes, trials, level) -%}
-    greatest(0.0, {{ wald_limit(successes, trials, level, '-') }})
+    case
+        when {{ trials }} > 0 then greatest(0.0, {{ wald_limit(successes, trials, level, '-') }})
+    end
 {%- endmacro %}
 
 
 {% macro wald_high(successes, trials, level) -%}
-    least(1.0, {{ wald_limit(successes, trials, level, '+') }})
+    case
+        when {{ trials }} > 0 then least(1.0, {{ wald_limit(successes, trials, level, '+') }})
+    end
 {%- endmacro %}
 
 
 {% macro wald_limit(successes, trials, level, sign) -%}
     {%- set p = '((' ~ successes ~ ') * 1.0 / nullif(' ~ trials ~ ', 0))' -%}
     {%- set margin = two_sided_z(level) ~ ' * ' ~ share_error(p, trials) -%}
-    {#- greatest() and least() skip nulls on both engines: no looks must stay null. -#}
-    case when {{ trials }} > 0 then {{ p }} {{ sign }} {{ margin }} end
+    {{ p }} {{ sign }} {{ margin }}
 {%- endmacro %}
 
 
