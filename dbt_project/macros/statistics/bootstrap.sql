@@ -88,43 +88,62 @@
     {%- set placed -%}
         (
             select
-                {{ by }},
-                {{ columns | join(', ') }},
-                {{ group_text }} as boot_group,
-                count(*) over (partition by {{ by }}) as boot_size,
-                row_number() over (partition by {{ by }} order by {{ columns | join(', ') }})
-                    as boot_place
-            from {{ relation }}
+                *,
+                {{ draw_key(["'" ~ seed ~ "'", 'boot_group', 'boot_place']) }} as boot_key
+            from (
+                select
+                    {{ by }},
+                    {{ columns | join(', ') }},
+                    {{ group_text }} as boot_group,
+                    dense_rank() over (order by {{ by }}) as boot_number,
+                    count(*) over (partition by {{ by }}) as boot_size,
+                    row_number() over (partition by {{ by }} order by {{ columns | join(', ') }})
+                        as boot_place
+                from {{ relation }}
+            ) as boot_rows
         )
     {%- endset -%}
     select
-        {% for key in keys %}boot_drawn.{{ key }}, {% endfor %}
-        boot_drawn.resample_number,
-        boot_drawn.boot_size as session_count,
+        {% for key in keys %}boot_groups.{{ key }}, {% endfor %}
+        boot_totals.resample_number,
+        boot_groups.boot_size as session_count,
         {%- for column in columns %}
-        sum(boot_units.{{ column }}) as {{ column }}{{ "," if not loop.last }}
+        boot_totals.{{ column }}{{ "," if not loop.last }}
         {%- endfor %}
     from (
         select
-            *,
-            cast(floor(boot_size * {{ uniform_draw(
-                ["'" ~ seed ~ "'", 'boot_group', 'resample_number', 'boot_place']
-            ) }}) as bigint) + 1 as boot_pick
+            boot_drawn.boot_number,
+            boot_drawn.resample_number,
+            {%- for column in columns %}
+            sum(boot_units.{{ column }}) as {{ column }}{{ "," if not loop.last }}
+            {%- endfor %}
         from (
             select
-                *,
-                {{ each_number(resamples) }} as resample_number
-            from {{ placed }} as boot_slots
-        ) as boot_numbered
-    ) as boot_drawn
-    inner join {{ placed }} as boot_units
-        on
-            boot_drawn.boot_group = boot_units.boot_group
-            and boot_drawn.boot_pick = boot_units.boot_place
-    group by
-        {% for key in keys %}boot_drawn.{{ key }}, {% endfor %}
-        boot_drawn.resample_number,
-        boot_drawn.boot_size
+                boot_number,
+                resample_number,
+                cast(
+                    floor(
+                        {{ mixed_draw('boot_key', 'resample_number') }} * 1.0
+                        / {{ mixing_prime() }} * boot_size
+                    ) as bigint
+                ) + 1 as boot_pick
+            from (
+                select
+                    boot_number,
+                    boot_size,
+                    boot_key,
+                    {{ each_number(resamples) }} as resample_number
+                from {{ placed }} as boot_slots
+            ) as boot_numbered
+        ) as boot_drawn
+        inner join {{ placed }} as boot_units
+            on
+                boot_drawn.boot_number = boot_units.boot_number
+                and boot_drawn.boot_pick = boot_units.boot_place
+        group by boot_drawn.boot_number, boot_drawn.resample_number
+    ) as boot_totals
+    inner join {{ placed }} as boot_groups
+        on boot_totals.boot_number = boot_groups.boot_number and boot_groups.boot_place = 1
 {%- endmacro %}
 
 

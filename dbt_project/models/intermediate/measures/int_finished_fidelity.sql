@@ -6,17 +6,28 @@ levels as (
     select * from {{ ref('int_rollup_levels') }}
 ),
 
--- The dimensions of Dane & Schneider (1998) that the feeds can show, each with equal weight.
+resampled as (
+    select * from {{ ref('int_fidelity_ranges') }}
+    where standard_error > 0.0
+),
+
+-- The dimensions of Dane & Schneider (1998) that the feeds can show.
 dimensions as (
-    select * from classes
+    select
+        *,
+        {{ side_weight('measure_name') }} as weight
+    from classes
     where measure_name in ('adherence', 'exposure', 'quality', 'responsiveness')
     union all
-    select * from levels
+    select
+        *,
+        {{ side_weight('measure_name') }} as weight
+    from levels
     where measure_name in ('adherence', 'exposure', 'quality', 'responsiveness')
 ),
 
--- The range is the mean of the dimensions' ranges: exact when they err together, too wide when
--- they do not, never too narrow.
+-- Without resampling the range is the mean of the dimensions' ranges: exact when they err together,
+-- too wide when they do not, never too narrow.
 combined as (
     select
         school_id,
@@ -34,15 +45,15 @@ combined as (
         max(class_count) filter (where measure_name = 'adherence') as class_count,
         max(thin_count) filter (where measure_name = 'adherence') as thin_count,
         max(unit_count) filter (where measure_name = 'adherence') as unit_count,
-        sum(value) as numerator_count,
-        cast(count(*) as double) as denominator_count,
-        avg(value) as value,
-        case when count(low) = count(*) then avg(low) end as low,
-        case when count(high) = count(*) then avg(high) end as high,
-        case when count(low_one_sided) = count(*) then avg(low_one_sided) end
-            as low_one_sided,
-        case when count(high_one_sided) = count(*) then avg(high_one_sided) end
-            as high_one_sided
+        sum(weight * value) as numerator_count,
+        sum(weight) as denominator_count,
+        {%- for end in ['low', 'high', 'low_one_sided', 'high_one_sided'] %}
+        case when count({{ end }}) = count(*) then sum(weight * {{ end }}) end
+        / nullif(sum(weight), 0.0) as mean_{{ end }},
+        {%- endfor %}
+        sum(weight * value) / nullif(sum(weight), 0.0) as value,
+        sum(weight * case when measure_name = 'exposure' then high else value end)
+        / nullif(sum(weight), 0.0) as value_high
     from dimensions
     where value is not null
     group by
@@ -58,6 +69,33 @@ combined as (
     having
         count(*) >= {{ threshold('min_dimensions') }}
         and count(*) filter (where measure_name = 'adherence') = 1
+),
+
+with_errors as (
+    select
+        combined.*,
+        resampled.standard_error,
+        resampled.standard_error_high,
+        cast(resampled.session_count - 1 as double) as spread_df
+    from combined
+    left join resampled
+        on
+            {{ same_cell('combined', 'resampled') }}
+            and combined.tier_code = resampled.tier_code
+            and combined.week_first_on is null
+),
+
+-- Lessons that nobody wrote down are taken as not given at the lower end, as given at the upper.
+final as (
+    select
+        *,
+        {{ fidelity_end('low', threshold('ci_level')) }} as low,
+        {{ fidelity_end('high', threshold('ci_level')) }} as high,
+        {{ fidelity_end('low', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)', '_one_sided') }}
+            as low_one_sided,
+        {{ fidelity_end('high', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)', '_one_sided') }}
+            as high_one_sided
+    from with_errors
 )
 
-select * from combined
+select * from final

@@ -70,13 +70,10 @@ placed as (
     where level_classes.level_code != 'class' or not keyed.is_substitute
 ),
 
-medians as (
-    {{ kaplan_meier_median('placed', finished_keys().split(', '), 'seconds', 'is_censored') }}
-),
-
 counts as (
     select
         {{ finished_keys() }},
+        count(*) as timed_count,
         count(distinct visit_id) as session_count,
         count(distinct observed_on) as day_count,
         count(distinct member_class_id) as class_count
@@ -84,36 +81,19 @@ counts as (
     group by {{ finished_keys() }}
 ),
 
-joined as (
+-- Transitions of one visit are alike: so many of them count as one.
+weighed as (
     select
-        counts.*,
-        medians.median_time,
-        medians.event_count,
-        medians.event_count + medians.censored_count as timed_count
-    from counts
-    inner join medians
-        on
-            counts.school_id = medians.school_id
-            and counts.level_code = medians.level_code
-            and counts.class_id = medians.class_id
-            and counts.grade_code = medians.grade_code
-            and counts.routine_id = medians.routine_id
-            and counts.term_id = medians.term_id
-            and counts.window_code = medians.window_code
+        placed.*,
+        counts.timed_count / {{ effective_count(
+            'counts.timed_count', 'counts.session_count', threshold('design_rho')
+        ) }} as design_effect
+    from placed
+    inner join counts on {{ same_cell('placed', 'counts') }}
 ),
 
 final as (
-    select
-        {{ finished_row(
-            value='median_time',
-            numerator='event_count',
-            denominator='timed_count',
-            sessions='session_count',
-            days='day_count',
-            units='timed_count',
-            classes='class_count'
-        ) }}
-    from joined
+    {{ finished_waits('weighed', 'counts', 'seconds', 'is_censored') }}
 )
 
 select * from final
