@@ -1,19 +1,20 @@
 {#
-    Measures that may speak for an offer, in the order in which one leads when several do.
+    Measures that may speak for an offer, in the order in which one leads: settled before anybody
+    looks at a figure, so that the one that leads is not the one that happens to be lowest.
     Shares of one visit's looks or steps: they have a range over visits and our line applies.
-    Data matters (missing logs, thin) never speak for an offer; they are in the turn checks,
-    in mart_completeness and in `why_not`.
+    Data matters (missing logs, thin) never speak for an offer: see fct_data_offers.
 #}
 {% macro offer_measures() %}
     {{- return(['responsiveness', 'adherence', 'voice_match']) -}}
 {% endmacro %}
 
 
-{# The session score that belongs to a measure of an offer. #}
-{% macro session_score(measure_name, row) -%}
-    case {{ measure_name }}
-        when 'responsiveness' then {{ row }}.responsiveness_rate
-        when 'adherence' then {{ row }}.adherence_rate
-        when 'voice_match' then {{ row }}.voice_match_rate
+{# The place of a measure in that order; for a voice routine the match of voices comes first. #}
+{% macro offer_lead_order(measure_name, kind) -%}
+    case
+        when {{ kind }} = 'voice' and {{ measure_name }} = 'voice_match' then cast(0 as bigint)
+        {%- for name in offer_measures() %}
+        when {{ measure_name }} = '{{ name }}' then cast({{ loop.index }} as bigint)
+        {%- endfor %}
     end
 {%- endmacro %}

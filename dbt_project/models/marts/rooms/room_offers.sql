@@ -1,6 +1,6 @@
 with offers as (
-    select * from {{ ref('fct_offers') }}
-    where level_code = 'class'
+    select * from {{ ref('fct_offer_class_lines') }}
+    where reader_code = 'room'
 ),
 
 shown as (

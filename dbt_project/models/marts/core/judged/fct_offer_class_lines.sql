@@ -1,110 +1,98 @@
-{%- set figures = [
-    'numerator_count', 'denominator_count', 'value', 'low', 'high', 'high_one_sided',
-    'previous_value',
-] -%}
-with states as (
-    select * from {{ ref('fct_offer_states') }}
+with lines as (
+    select * from {{ ref('fct_offer_now') }}
 ),
 
-visits as (
-    select * from {{ ref('fct_observations') }}
-    where is_counted
+next_days as (
+    select * from {{ ref('fct_offer_days') }}
 ),
 
-lessons as (
-    select * from {{ ref('fct_lessons') }}
-    where
-        status in ('delivered', 'partly')
-        and taught_on > cast(
-            {{ as_of_on() }} - interval {{ threshold('review_days') }} day as date
-        )
+beside as (
+    select * from {{ ref('fct_offer_beside') }}
 ),
 
-fidelity as (
+measures as (
     select * from {{ ref('fct_measures_compared') }}
-    where
-        level_code = 'class'
-        and window_code = 'term'
-        and measure_name = 'fidelity'
-),
-
-observers as (
-    select
-        class_id,
-        routine_id,
-        term_id,
-        count(distinct observer_id) as observer_count
-    from visits
-    group by class_id, routine_id, term_id
-),
-
-taught as (
-    select distinct
-        class_id,
-        routine_id
-    from lessons
+    where level_code = 'class' and window_code = 'term'
 ),
 
 class_lines as (
     select
-        'class:' || states.class_id || ':' || states.routine_id || ':' || states.term_id
+        'class:' || lines.class_id || ':' || lines.routine_id || ':' || lines.term_id
             as offer_id,
-        states.school_id,
+        lines.reader_code,
+        lines.school_id,
         'class' as level_code,
-        states.class_id,
-        states.class_title,
-        split_part(states.grade_codes, ';', 1) as grade_code,
-        states.routine_id,
-        states.term_id,
-        states.measure_name,
-        states.state_code,
-        case when states.state_code = 'waiting' then 'capacity' else states.why_not end as why_not,
-        nullif(
-            concat_ws(
-                ';',
-                case when states.is_below then 'below_line' end,
-                case when states.is_below and states.is_below_twice then 'second_side' end,
-                case when states.is_below and states.is_down then 'down_on_last_term' end,
-                case when states.is_lasting then 'lasting' end
-            ),
-            ''
-        ) as reason_codes,
-        states.sign_count,
-        {%- for figure in figures %}
-        states.{{ figure }},
-        {%- endfor %}
-        states.session_count,
-        states.day_count,
-        observers.observer_count,
-        states.previous_sufficiency,
-        fidelity.weakest_dimension,
-        case when states.is_readable then states.status else 'too_little' end as sureness,
+        lines.class_id,
+        lines.class_title,
+        split_part(lines.grade_codes, ';', 1) as grade_code,
+        lines.routine_id,
+        lines.term_id,
+        lines.measure_name,
+        lines.state_code,
+        lines.review_state,
+        lines.why_not,
+        lines.reason_codes,
+        lines.sign_count,
+        measures.numerator_count,
+        measures.denominator_count,
+        measures.value,
+        measures.low,
+        measures.high,
+        lines.upper_one_sided,
+        measures.previous_value,
+        measures.previous_term_id,
+        lines.session_count,
+        lines.day_count,
+        beside.observer_count,
+        measures.previous_sufficiency,
+        beside.weakest_dimension,
+        lines.sureness,
         case
-            when not states.is_readable then 'look_again'
-            when not states.shows_it then null
-            when states.measure_name = 'adherence' then 'practise_step'
-            when taught.class_id is null then 'teach_again'
+            when lines.is_planned and not lines.is_readable then 'look_again'
+            when not lines.stands then null
+            when lines.measure_name = 'adherence' then 'practise_step'
+            when not beside.is_taught_lately then 'teach_again'
             else 'booster'
         end as next_step_code,
-        states.shows_it,
-        states.next_review_on,
+        lines.stands as shows_it,
+        next_days.next_review_on,
+        lines.reviewed_on,
+        lines.team_from_on as team_sees_from_on,
+        lines.opened_on,
+        lines.review_count,
+        lines.p_then as p_value,
+        lines.adjusted_then as adjusted_p,
+        lines.tested_then as tested_count,
+        lines.under_session_count,
+        lines.first_under_on,
+        lines.newest_on,
+        case when lines.stands then lines.session_count - lines.begun_sessions end
+            as since_session_count,
+        case
+            when lines.stands
+                then
+                    (lines.score_sum - lines.begun_sum)
+                    / nullif(lines.session_count - lines.begun_sessions, 0)
+        end as since_value,
+        {{ closing_columns('lines') }},
         cast(null as bigint) as shown_class_count,
         cast(null as bigint) as class_count
-    from states
-    left join observers
+    from lines
+    left join next_days
         on
-            states.class_id = observers.class_id
-            and states.routine_id = observers.routine_id
-            and states.term_id = observers.term_id
-    left join fidelity
+            lines.class_id = next_days.class_id
+            and lines.routine_id = next_days.routine_id
+    inner join beside
         on
-            states.class_id = fidelity.class_id
-            and states.routine_id = fidelity.routine_id
-            and states.term_id = fidelity.term_id
-    left join taught
+            lines.class_id = beside.class_id
+            and lines.routine_id = beside.routine_id
+            and lines.term_id = beside.term_id
+    left join measures
         on
-            states.class_id = taught.class_id
-            and states.routine_id = taught.routine_id
+            lines.class_id = measures.class_id
+            and lines.routine_id = measures.routine_id
+            and lines.term_id = measures.term_id
+            and lines.measure_name = measures.measure_name
 )
 
 select * from class_lines

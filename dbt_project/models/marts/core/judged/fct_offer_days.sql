@@ -1,5 +1,6 @@
 with signs as (
     select * from {{ ref('fct_offer_signs') }}
+    where not is_review
 ),
 
 school_days as (

@@ -1,5 +1,5 @@
-with signs as (
-    select * from {{ ref('fct_offer_signs') }}
+with standing as (
+    select * from {{ ref('fct_offer_standing') }}
 ),
 
 matters as (
@@ -12,6 +12,7 @@ class_grades as (
 
 held_by_grade as (
     select distinct
+        matters.review_on,
         class_grades.class_id,
         matters.routine_id
     from matters
@@ -25,6 +26,7 @@ held_by_grade as (
 held_by_school as (
     select
         school_id,
+        review_on,
         routine_id
     from matters
     where level_code = 'school'
@@ -32,19 +34,22 @@ held_by_school as (
 
 held as (
     select
-        signs.class_id,
-        signs.routine_id,
+        standing.review_on,
+        standing.class_id,
+        standing.routine_id,
         held_by_school.routine_id is not null as is_school_matter,
         held_by_grade.routine_id is not null as is_grade_matter
-    from signs
+    from standing
     left join held_by_school
         on
-            signs.school_id = held_by_school.school_id
-            and signs.routine_id = held_by_school.routine_id
+            standing.school_id = held_by_school.school_id
+            and standing.review_on = held_by_school.review_on
+            and standing.routine_id = held_by_school.routine_id
     left join held_by_grade
         on
-            signs.class_id = held_by_grade.class_id
-            and signs.routine_id = held_by_grade.routine_id
+            standing.review_on = held_by_grade.review_on
+            and standing.class_id = held_by_grade.class_id
+            and standing.routine_id = held_by_grade.routine_id
 )
 
 select * from held

@@ -2,57 +2,57 @@ with sides as (
     select * from {{ ref('fct_offer_sides') }}
 ),
 
-lasting as (
-    select * from {{ ref('fct_offer_lasting') }}
-),
-
+-- The first measure of a fixed order that can be read leads; with none to be read, the first that
+-- was seen at all.
 placed as (
     select
-        sides.*,
-        coalesce(lasting.is_lasting, false) as is_lasting,
-        lasting.newest_on,
-        count(*) filter (where sides.is_below) over (
-            partition by sides.class_id, sides.routine_id
-        ) as below_count,
+        *,
+        count(*) filter (where is_below) over line as below_count,
+        max(case when is_held and is_enough then 1 else 0 end) over line = 1 as has_held,
         row_number() over (
-            partition by sides.class_id, sides.routine_id
-            order by
-                case when sides.is_below then 0 else 1 end,
-                case when sides.is_readable then 0 else 1 end,
-                case when sides.sufficiency = 'none' then 1 else 0 end,
-                sides.lead_order
+            partition by review_on, is_review, class_id, routine_id
+            order by case when is_readable then 0 else 1 end, lead_order
         ) as place
     from sides
-    left join lasting
-        on
-            sides.class_id = lasting.class_id
-            and sides.routine_id = lasting.routine_id
-            and sides.measure_name = lasting.measure_name
+    window line as (partition by review_on, is_review, class_id, routine_id)
 ),
 
 leads as (
     select
+        review_on,
+        is_review,
         class_id,
         routine_id,
         measure_name,
         sufficiency,
-        status,
         is_readable,
+        has_held,
         is_below,
-        coalesce(below_count > 1, false) as is_below_twice,
+        below_count - cast(is_below as bigint) as other_below_count,
         is_down,
-        is_lasting and is_below as is_lasting,
+        is_lasting,
         newest_on,
         session_count,
         day_count,
-        numerator_count,
-        denominator_count,
+        under_session_count,
+        under_day_count,
+        first_under_on,
         value,
-        low,
-        high,
-        high_one_sided,
+        standard_error,
+        spread_df,
+        case when is_readable then p_value end as p_value,
+        upper_one_sided,
+        case
+            when not is_readable then 'too_little'
+            when lower_two_sided >= {{ threshold('criterion') }} then 'met'
+            when lower_one_sided >= {{ threshold('criterion') }} then 'likely_met'
+            when upper_one_sided < {{ threshold('criterion') }} then 'likely_below'
+            else 'unclear'
+        end as sureness,
         previous_value,
-        previous_sufficiency
+        previous_sufficiency,
+        score_sum,
+        last_run_number
     from placed
     where place = 1
 )

@@ -1,5 +1,5 @@
-with signs as (
-    select * from {{ ref('fct_offer_signs') }}
+with standing as (
+    select * from {{ ref('fct_offer_standing') }}
     where is_planned
 ),
 
@@ -9,39 +9,38 @@ class_grades as (
 
 grade_counts as (
     select
-        signs.school_id,
-        signs.term_id,
+        standing.school_id,
+        standing.term_id,
+        standing.review_on,
         'grade' as level_code,
         class_grades.grade_code,
-        signs.routine_id,
+        standing.routine_id,
+        mode(case when standing.is_standing then standing.measure_name end) as measure_name,
         count(*) as class_count,
-        count(*) filter (where signs.shows_it) as shown_class_count
-    from signs
-    inner join class_grades on signs.class_id = class_grades.class_id
-    group by signs.school_id, signs.term_id, class_grades.grade_code, signs.routine_id
+        count(*) filter (where standing.is_standing) as shown_class_count
+    from standing
+    inner join class_grades on standing.class_id = class_grades.class_id
+    group by
+        standing.school_id,
+        standing.term_id,
+        standing.review_on,
+        class_grades.grade_code,
+        standing.routine_id
 ),
 
 school_counts as (
     select
         school_id,
         term_id,
+        review_on,
         'school' as level_code,
         '*' as grade_code,
         routine_id,
+        mode(case when is_standing then measure_name end) as measure_name,
         count(*) as class_count,
-        count(*) filter (where shows_it) as shown_class_count
-    from signs
-    group by school_id, term_id, routine_id
-),
-
-leads as (
-    select
-        school_id,
-        routine_id,
-        mode(measure_name) as measure_name
-    from signs
-    where shows_it
-    group by school_id, routine_id
+        count(*) filter (where is_standing) as shown_class_count
+    from standing
+    group by school_id, term_id, review_on, routine_id
 ),
 
 school_matters as (
@@ -60,6 +59,7 @@ grade_matters as (
     left join school_matters
         on
             grade_counts.school_id = school_matters.school_id
+            and grade_counts.review_on = school_matters.review_on
             and grade_counts.routine_id = school_matters.routine_id
     where
         school_matters.routine_id is null
@@ -73,17 +73,6 @@ together as (
     select * from school_matters
     union all
     select * from grade_matters
-),
-
-shown as (
-    select
-        together.*,
-        leads.measure_name
-    from together
-    inner join leads
-        on
-            together.school_id = leads.school_id
-            and together.routine_id = leads.routine_id
 )
 
-select * from shown
+select * from together

@@ -1,51 +1,47 @@
 with class_lines as (
     select * from {{ ref('fct_offer_class_lines') }}
+    where reader_code = 'team'
 ),
 
 matter_lines as (
     select * from {{ ref('fct_offer_matter_lines') }}
 ),
 
-together as (
-    select * from class_lines
-    union all
-    select * from matter_lines
+matters as (
+    select
+        *,
+        cast(null as string) as class_id,
+        cast(null as string) as class_title,
+        'offer' as state_code,
+        'held_on' as review_state,
+        cast(null as string) as why_not,
+        'below_line' as reason_codes,
+        cast(1 as bigint) as sign_count,
+        cast(null as bigint) as observer_count,
+        'teach_again' as next_step_code,
+        true as shows_it,
+        cast(null as date) as opened_on,
+        cast(null as bigint) as review_count,
+        cast(null as double) as p_value,
+        cast(null as double) as adjusted_p,
+        cast(null as bigint) as tested_count,
+        cast(null as bigint) as under_session_count,
+        cast(null as date) as first_under_on,
+        cast(null as date) as newest_on,
+        cast(null as bigint) as since_session_count,
+        cast(null as double) as since_value,
+        cast(null as string) as closing_code,
+        cast(null as double) as closing_value,
+        cast(null as bigint) as closing_session_count
+    from matter_lines
 ),
 
-listed as (
-    select
-        offer_id,
-        school_id,
-        level_code,
-        class_id,
-        class_title,
-        grade_code,
-        routine_id,
-        term_id,
-        measure_name,
-        state_code,
-        why_not,
-        reason_codes,
-        sign_count,
-        numerator_count,
-        denominator_count,
-        value,
-        low,
-        high,
-        high_one_sided,
-        previous_value,
-        session_count,
-        day_count,
-        observer_count,
-        previous_sufficiency,
-        weakest_dimension,
-        sureness,
-        next_step_code,
-        shows_it,
-        next_review_on,
-        shown_class_count,
-        class_count
-    from together
+together as (
+    select {{ offer_line_columns() }}
+    from class_lines
+    union all
+    select {{ offer_line_columns() }}
+    from matters
 )
 
-select * from listed
+select * from together
