@@ -14,13 +14,26 @@ from ingest.thresholds.kind import Threshold
 from ingest.thresholds.line import LINE
 from ingest.thresholds.observers import OBSERVERS
 from ingest.thresholds.offers import OFFERS
+from ingest.thresholds.pooling import POOLING
 from ingest.thresholds.small import SMALL
 from ingest.thresholds.teaching import TEACHING
 from ingest.thresholds.turns import TURNS
 
 __all__ = ["THRESHOLDS", "Threshold", "defaults"]
 
-_ALL = (*LINE, *ENOUGH, *TEACHING, *OFFERS, *SMALL, *INTAKE, *TURNS, *OBSERVERS, *FIDELITY, *CHANGE)
+_ALL = (
+    *LINE,
+    *ENOUGH,
+    *TEACHING,
+    *OFFERS,
+    *SMALL,
+    *INTAKE,
+    *TURNS,
+    *OBSERVERS,
+    *FIDELITY,
+    *CHANGE,
+    *POOLING,
+)
 THRESHOLDS: Mapping[str, Threshold] = {threshold.name: threshold for threshold in _ALL}
 
 
