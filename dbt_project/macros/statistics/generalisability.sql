@@ -24,10 +24,8 @@
    Grows with the distance of the mean from the criterion; never below phi.
 #}
 {% macro phi_at_criterion(wanted, absolute, mean, criterion, mean_variance='0.0') -%}
-    {%- set distance -%}
-        ({{ not_below_zero(
-            '(power((' ~ mean ~ ') - (' ~ criterion ~ '), 2) - (' ~ mean_variance ~ '))') }})
-    {%- endset -%}
-    ((({{ wanted }}) + {{ distance }})
-    / nullif(({{ wanted }}) + {{ distance }} + ({{ absolute }}), 0.0))
+    {%- set distance = not_below_zero(
+        '(power((' ~ mean ~ ') - (' ~ criterion ~ '), 2) - (' ~ mean_variance ~ '))') -%}
+    {%- set above = '((' ~ wanted ~ ') + (' ~ distance ~ '))' -%}
+    ({{ above }} / nullif({{ above }} + ({{ absolute }}), 0.0))
 {%- endmacro %}

@@ -13,22 +13,34 @@
 #}
 {% macro mutual_effects(relation, keys, one, other, difference, rounds=12) -%}
     {%- set by = keys | join(', ') -%}
-    {%- set ns = namespace(inner=mutual_sides(relation, by, one, other, difference)) -%}
-    {%- for round in range(rounds + 1) -%}
-        {%- set ns.inner = mutual_left(ns.inner, by) -%}
-        {%- if round < rounds -%}
-            {%- set ns.inner = mutual_moved(ns.inner, by) -%}
-        {%- endif -%}
-    {%- endfor -%}
-    select
-        {{ by }},
-        mutual_member as member,
-        count(*) as comparison_count,
-        avg(mutual_difference) as raw_effect,
-        max(mutual_effect) as effect,
-        sum(mutual_left * mutual_left) as square_sum
-    from ({{ ns.inner }}) as mutual_finished
-    group by {{ by }}, mutual_member
+    select * from (
+        with mutual_round_0 as (
+            {{ mutual_sides(relation, by, one, other, difference) }}
+        )
+
+        {%- for _ in range(rounds + 1) %},
+
+        mutual_missed_{{ loop.index0 }} as (
+            {{ mutual_left('mutual_round_' ~ loop.index0, by) }}
+        )
+        {%- if not loop.last %},
+
+        mutual_round_{{ loop.index }} as (
+            {{ mutual_moved('mutual_missed_' ~ loop.index0, by) }}
+        )
+        {%- endif %}
+        {%- endfor %}
+
+        select
+            {{ by }},
+            mutual_member as member,
+            count(*) as comparison_count,
+            avg(mutual_difference) as raw_effect,
+            max(mutual_effect) as effect,
+            sum(mutual_left * mutual_left) as square_sum
+        from mutual_missed_{{ rounds }}
+        group by {{ by }}, mutual_member
+    ) as mutual_finished
 {%- endmacro %}
 
 
@@ -71,7 +83,7 @@
         *,
         mutual_difference - 2.0 * mutual_effect
         + sum(mutual_effect) over (partition by {{ by }}, mutual_row) as mutual_left
-    from ({{ inner }}) as mutual_before
+    from {{ inner }}
 {%- endmacro %}
 
 
@@ -83,5 +95,5 @@
         mutual_difference,
         mutual_effect + avg(mutual_left) over (partition by {{ by }}, mutual_member) / 2.0
             as mutual_effect
-    from ({{ inner }}) as mutual_missed
+    from {{ inner }}
 {%- endmacro %}
