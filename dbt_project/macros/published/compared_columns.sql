@@ -12,7 +12,8 @@
         when not ({{ hidden }}) then round(cast({{ of }}previous_{{ figure }} as double), 9)
     end as previous_{{ figure }},
     {%- endfor %}
-    {{ of }}previous_sufficiency,
+    case when {{ hidden }} then 'none' else {{ of }}previous_sufficiency end
+        as previous_sufficiency,
     case
         when
             not ({{ hidden }})

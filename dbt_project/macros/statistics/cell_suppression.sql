@@ -22,15 +22,15 @@
     All sums stay as they are when one diagonal gains what the other loses; so a rectangle whose
     cells can move far enough hides its corner, whatever else is published. Far enough: a small cell
     may be anything from 0 to least - 1, a large one at least least - 1 more or less; without
-    `least`, anything from nothing to double. The other three cells move within what a reader of the
+    `least`, a fifth more or less (the p-percent rule with p = 20; from memory). The other three cells move within what a reader of the
     reasons knows: under least where small, else least or more. Of the rectangles, the one that
     withholds the fewest margins, then one wide enough, then the fewest cells, then the smallest
     counts.
 
     Where none is wide enough, every reason of the table becomes `complementary`, which tells no
-    size, and the other cells need only not fall below 0 (without `least`: move by one). Where
-    there is no such rectangle either, nothing of the table is shown (with `keeps_margins`: nothing
-    of its inside).
+    size, and the other cells need only not fall below 0. (Without `least` no reason tells a size:
+    they stay, and the cells need only move by one.) Where there is no such rectangle either,
+    nothing of the table is shown (with `keeps_margins`: nothing of its inside).
     A line whose margin is small is best withheld as a whole by withheld_reason() and given as gone.
 
     A table without a reason is shown whole. A cell with a null count hides nothing.
@@ -62,8 +62,8 @@
             {%- else %}
             0.0 as cell_low,
             cast(null as double) as cell_high,
-            cast({{ count }} as double) as rise,
-            cast({{ count }} as double) as fall
+            {{ count }} / 5.0 as rise,
+            {{ count }} / 5.0 as fall
             {%- endif %}
         from {{ relation }}
     ),
@@ -164,10 +164,12 @@
                     not tables_judged.is_open
                     and {{ 'not placed_cells.is_margin' if keeps_margins else 'true' }}
                     then 'complementary'
+                {%- if least %}
                 when
                     (along.cell_row is not null or placed_cells.is_gone)
                     and not coalesce(tables_judged.is_wide, true)
                     then 'complementary'
+                {%- endif %}
                 when placed_cells.cell_reason is not null
                     then placed_cells.cell_reason
                 when along.cell_row is not null

@@ -1,16 +1,36 @@
-{# Measures whose two counts are people, so that either end of the share may be a small cell. #}
-{% macro counts_people(measure_name) -%}
-    {{ measure_name }} in ('turn_coverage', 'tier_share')
-{%- endmacro %}
+{#
+    What the YAML beside each measure says of its counts, as rows: measure_name and, for each word of
+    `words`, true or false. One place says it, the measure itself; no list of names stands here.
+
+    meta.measure.counts   numerator, denominator, units: each `people` or `looks`
+    meta.measure.about    `supported` (the few children with a plan of their own), `groups` (one
+                          group of children beside the others), or nothing
+#}
+{% macro measure_counts() %}
+    {%- set rows = [] -%}
+    {%- for model in var('measure_models') if execute -%}
+        {%- set node = graph.nodes.values() | selectattr('name', 'equalto', model) | first -%}
+        {%- set meta = node.config.meta.get('measure', {}) -%}
+        {%- set counts = meta.get('counts', {}) -%}
+        {%- set said = [
+            counts.get('numerator') == 'people',
+            counts.get('denominator') == 'people',
+            meta.get('about') == 'supported',
+            meta.get('about') == 'groups',
+        ] -%}
+        {%- set name = "'" ~ measure_name_of(model) ~ "'" -%}
+        {%- set _ = rows.append('(' ~ name ~ ', ' ~ said | join(', ') | lower ~ ')') -%}
+    {%- endfor -%}
+    select *
+    from (values
+        {{ rows | join(',\n        ') if rows else "('', false, false, false, false)" }}
+    ) as counts (
+        measure_name, is_of_people, is_over_children, is_about_supported, is_of_groups
+    )
+{% endmacro %}
 
 
-{# Measures about the few children with a plan of their own: a class or a grade is too small. #}
-{% macro is_about_supported(measure_name) -%}
-    {{ measure_name }} in ('support_delivery', 'support_steps')
-{%- endmacro %}
-
-
-{# Measures whose lower count is the children of a class: it gives the size of the class away. #}
-{% macro is_over_children(measure_name) -%}
-    {{ measure_name }} in ('turn_coverage', 'turn_evenness', 'turn_longest_wait', 'tier_share')
+{# Whether a row of measures holds anything that could be read off: a value, or counts. #}
+{% macro holds_figure(row) -%}
+    ({{ row }}.value is not null or coalesce({{ row }}.denominator_count, 0) > 0)
 {%- endmacro %}

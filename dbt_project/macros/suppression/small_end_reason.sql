@@ -14,26 +14,47 @@
 {% macro small_end_reason(counted, total) %}
     case
         when {{ total }} < {{ threshold('small_cell') }} then 'small_cell'
-        when {{ counted }} < {{ threshold('small_cell') }} then 'end_coarsened'
-        when {{ total }} - {{ counted }} < {{ threshold('small_cell') }} then 'end_coarsened'
+        when {{ small_end(counted, total) }} is not null then 'end_coarsened'
     end
 {% endmacro %}
 
 
 {# The bound that is given instead of the value: lower end of it. #}
 {% macro coarse_low(counted, total) %}
-    case
-        when {{ counted }} < {{ threshold('small_cell') }} then 0.0
-        else ({{ total }} - {{ threshold('small_cell') }} + 1) / cast({{ total }} as double)
+    case {{ small_end(counted, total) }}
+        when 'low' then 0.0
+        when 'high'
+            then ({{ total }} - {{ threshold('small_cell') }} + 1) / cast({{ total }} as double)
     end
 {% endmacro %}
 
 
 {# The bound that is given instead of the value: upper end of it. #}
 {% macro coarse_high(counted, total) %}
-    case
-        when {{ counted }} < {{ threshold('small_cell') }}
-            then ({{ threshold('small_cell') }} - 1) / cast({{ total }} as double)
-        else 1.0
+    case {{ small_end(counted, total) }}
+        when 'low' then ({{ threshold('small_cell') }} - 1) / cast({{ total }} as double)
+        when 'high' then 1.0
     end
 {% endmacro %}
+
+
+{# The end of a share of people that is too small to be counted: low, high, or null. #}
+{% macro small_end(counted, total) -%}
+    {%- set least = threshold('small_cell') -%}
+    {{ coded_end(counted, least, total ~ ' - ' ~ least) }}
+{%- endmacro %}
+
+
+{#
+    Bottom and top coding: `low` below one line, `high` above the other, null on a line and between,
+    and null for null. Where both hold, `low`.
+
+    Worked example: 4.9, 5, 95 and 95.1 between 5 and 95 -> low, null, null, high (Delaware
+    Department of Education, data suppression rules; source read).
+#}
+{% macro coded_end(value, bottom, top) -%}
+    case
+        when {{ value }} < {{ bottom }} then 'low'
+        when {{ value }} > {{ top }} then 'high'
+    end
+{%- endmacro %}

@@ -11,9 +11,10 @@
     A single withheld row could be worked out as the total minus the others. So the next smallest
     rows go as well, until at least two are withheld and what they add up to, which anybody can
     work out, is itself no small figure. Rows that are known to be small hide one another badly (9
-    and 9 are 18, and nothing else is possible under ten); so with `hidden` one that is not small
-    goes along, and what the withheld add up to leaves each small row free to be anything from 0 to
-    least - 1: the sum of the small, and of what the others have over `least`, is least - 1 or more.
+    and 9 are 18, and nothing else is possible under ten); so with `hidden` rows go along until what
+    the withheld add up to leaves each small one free to be anything from 0 to least - 1. With a row
+    among them that is not small, the sum of the small and of what the others have over `least` is
+    least - 1 or more; without, the sum is that or more and the other small ones can take it all.
     Where even all rows together leave less, all go and each says `complementary`, which tells no
     size; unless together they are small, and then the parent is withheld for that itself.
 
@@ -27,6 +28,7 @@
         10, 5 (<= 5)        -> both withheld, the total 15 stays (Wisconsin DPI; source read)
         2, 3, 40            -> 2 and 3 are small and add up to 5, so 40 goes too
         9, 9, 30            -> 9 and 9 would be open, so 30 goes too
+        5, 5, 5, 30         -> all three small_cell: of 15, two can take what the third has not
         3, 12, 30           -> 3 and 12 leave the three at most five, so 30 goes too
         9, 9                -> both complementary
         0, 40               -> 0 is fewer than ten: both
@@ -48,7 +50,7 @@
         when
             bool_or({{ primary }} is not null) over ({{ of_parent }})
             and sum({{ hidden[0] }}) over ({{ of_parent }}) >= {{ hidden[1] }}
-            and not ({{ hides_small(hidden[0], hidden[1], of_parent) }})
+            and not coalesce({{ hides_small(hidden[0], hidden[1], of_parent) }}, false)
             then 'complementary'
         {%- endif %}
         when {{ primary }} is not null
@@ -61,7 +63,7 @@
                 or coalesce(sum({{ column }}) over ({{ before }}), 0) < {{ least }}
                 {%- endfor %}
                 {%- if hidden %}
-                or not ({{ hides_small(hidden[0], hidden[1], before) }})
+                or not coalesce({{ hides_small(hidden[0], hidden[1], before) }}, false)
                 {%- endif %}
             )
             then 'complementary'
@@ -69,16 +71,22 @@
 {% endmacro %}
 
 
-{# Whether rows withheld together leave a small one of them free to be anything that is small. #}
+{# Whether rows withheld together leave a small one of them free to be anything that is small: with
+   a large one among them by what they have to spare, without by what the other small ones can take.
+#}
 {% macro hides_small(people, least, rows) -%}
-    coalesce(max({{ people }}) over ({{ rows }}), 0) >= {{ least }}
-    and coalesce(
-        sum(
+    (
+        max({{ people }}) over ({{ rows }}) >= {{ least }}
+        and sum(
             case
                 when {{ people }} < {{ least }} then {{ people }}
                 else {{ people }} - {{ least }}
             end
-        ) over ({{ rows }}),
-        0
-    ) >= {{ least }} - 1
+        ) over ({{ rows }}) >= {{ least }} - 1
+    )
+    or (
+        max({{ people }}) over ({{ rows }}) < {{ least }}
+        and sum({{ people }}) over ({{ rows }})
+        between {{ least }} - 1 and ({{ least }} - 1) * (count({{ people }}) over ({{ rows }}) - 1)
+    )
 {%- endmacro %}

@@ -55,7 +55,8 @@ judged_together as (
             'own_reason',
             ['school_id', 'total_code'],
             [['pupil_count', threshold('small_cell')]],
-            'class_id'
+            'class_id',
+            hidden=['pupil_count', threshold('small_cell')]
         ) }} as reason
     from judged_alone
 )

@@ -7,6 +7,10 @@ classes as (
     where is_current
 ),
 
+class_terms as (
+    select * from {{ ref('dim_class_terms') }}
+),
+
 -- A mixed class counts whole in each of its grades: rosters say who is in a class, not whose grade
 -- a child has. So grades may add up to more than the school.
 sized as (
@@ -20,6 +24,28 @@ sized as (
     group by class_grades.school_id, class_grades.grade_code
 ),
 
+sized_by_term as (
+    select
+        class_grades.school_id,
+        class_grades.grade_code,
+        class_terms.term_id,
+        cast(sum(class_terms.pupil_count) as bigint) as pupil_count
+    from class_grades
+    inner join class_terms on class_grades.class_id = class_terms.class_id
+    group by class_grades.school_id, class_grades.grade_code, class_terms.term_id
+),
+
+-- A grade that was small in one term is withheld in all of them: most of its children are the
+-- same, and what another term shows of them would tell of that one.
+smallest as (
+    select
+        school_id,
+        grade_code,
+        min(pupil_count) as pupil_count
+    from sized_by_term
+    group by school_id, grade_code
+),
+
 -- With a mixed class the grades overlap: grades, added up, minus the school gives its size, and the
 -- school minus one grade gives a class of another. Harmless unless a class is small.
 overlapping as (
@@ -31,15 +57,27 @@ overlapping as (
     group by school_id
 ),
 
-judged_alone as (
+sized_least as (
     select
         sized.*,
+        least(sized.pupil_count, coalesce(smallest.pupil_count, sized.pupil_count))
+            as least_pupil_count
+    from sized
+    left join smallest
+        on
+            sized.school_id = smallest.school_id
+            and sized.grade_code = smallest.grade_code
+),
+
+judged_alone as (
+    select
+        sized_least.*,
         coalesce(
-            {{ small_group_reason('sized.pupil_count', 'sized.class_count') }},
+            {{ small_group_reason('sized_least.least_pupil_count', 'sized_least.class_count') }},
             case when overlapping.is_open then 'complementary' end
         ) as own_reason
-    from sized
-    inner join overlapping on sized.school_id = overlapping.school_id
+    from sized_least
+    inner join overlapping on sized_least.school_id = overlapping.school_id
 ),
 
 judged_together as (
@@ -51,8 +89,9 @@ judged_together as (
         {{ withheld_reason(
             'own_reason',
             ['school_id'],
-            [['pupil_count', threshold('small_cell')], ['class_count', few_classes()]],
-            'grade_code'
+            [['least_pupil_count', threshold('small_cell')], ['class_count', few_classes()]],
+            'grade_code',
+            hidden=['least_pupil_count', threshold('small_cell')]
         ) }} as reason
     from judged_alone
 )

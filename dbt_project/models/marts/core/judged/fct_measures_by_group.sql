@@ -21,6 +21,14 @@ classes as (
     select * from {{ ref('dim_classes_withheld') }}
 ),
 
+counts as (
+    select * from {{ ref('dim_measure_counts') }}
+),
+
+figures as (
+    select * from {{ ref('fct_figure_classes') }}
+),
+
 terms as (
     select * from {{ ref('dim_terms') }}
     where is_current_year
@@ -37,7 +45,10 @@ supported as (
 
 judged_by_group as (
     select
-        measures.*,
+        {{ qualified('measures', judged_columns()) }},
+        counts.is_by_routine,
+        counts.is_of_people,
+        counts.is_over_children,
         classes.total_code,
         case
             when measures.level_code = 'school'
@@ -48,39 +59,40 @@ judged_by_group as (
                 then grades.reason
             when measures.level_code = 'tier'
                 then tiers.reason
-            when measures.level_code = 'class' and {{ is_over_children('measures.measure_name') }}
+            when measures.level_code = 'class' and counts.is_over_children
                 then classes.reason
         end as group_reason,
         case
             when
-                measures.level_code in ('school', 'grade')
-                and {{ counts_people('measures.measure_name') }}
+                counts.is_of_people
+                and (counts.is_by_routine or measures.level_code != 'tier')
                 then {{ small_end_reason(counted, total) }}
             when
-                measures.level_code = 'class'
-                and {{ is_over_children('measures.measure_name') }}
+                counts.is_over_children
+                and (counts.is_by_routine or measures.level_code != 'tier')
                 and {{ total }} < {{ small_cell }}
                 then 'small_cell'
             when
-                measures.level_code = 'class'
-                and {{ counts_people('measures.measure_name') }}
-                and {{ counted }} < {{ small_cell }}
-                then 'small_cell'
-            when
                 measures.level_code != 'tier'
-                and {{ is_about_supported('measures.measure_name') }}
+                and counts.is_about_supported
                 and coalesce(supported.supported_count, 0) < {{ small_cell }}
                 then 'small_cell'
-        end as own_reason,
-        case
-            when {{ counts_people('measures.measure_name') }}
-                then least(
-                    measures.numerator_count,
-                    measures.denominator_count - measures.numerator_count
-                )
-            else {{ small_cell }}
-        end as small_end_count
+            when counts.is_of_groups and measures.value is null
+                then 'small_cell'
+            when
+                measures.level_code = 'class'
+                or (measures.level_code = 'tier' and counts.is_of_people and not counts.is_by_routine)
+                or not {{ holds_figure('measures') }}
+                then null
+            when
+                greatest(measures.class_count, coalesce(figures.figure_class_count, 0))
+                < {{ few_classes() }}
+                then 'few_classes'
+            when figures.difference_class_count between 1 and {{ few_classes() }} - 1
+                then 'complementary'
+        end as own_reason
     from measures
+    inner join counts on measures.measure_name = counts.measure_name
     inner join terms
         on
             measures.school_id = terms.school_id
@@ -100,6 +112,15 @@ judged_by_group as (
         on
             measures.school_id = supported.school_id
             and measures.term_id = supported.term_id
+    left join figures
+        on
+            measures.school_id = figures.school_id
+            and measures.level_code = figures.level_code
+            and measures.grade_code = figures.grade_code
+            and measures.routine_id = figures.routine_id
+            and measures.term_id = figures.term_id
+            and measures.window_code = figures.window_code
+            and measures.measure_name = figures.measure_name
     where measures.level_code != 'class' or classes.class_id is not null
 )
 

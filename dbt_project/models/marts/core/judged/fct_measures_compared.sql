@@ -46,7 +46,8 @@ compared as (
         measures.day_count,
         measures.unit_count,
         coalesce(seen_classes.class_count, 0) as class_count,
-        coalesce(seen_classes.seen_class_count, 0) as seen_class_count,
+        case when seen_classes.class_count is null then 0 else seen_classes.seen_class_count end
+            as seen_class_count,
         measures.numerator_count,
         measures.denominator_count,
         measures.value,

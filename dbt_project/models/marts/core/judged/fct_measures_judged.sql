@@ -1,84 +1,93 @@
-{%- set small_cell = threshold('small_cell') -%}
-with judged_by_group as (
+with measures as (
     select * from {{ ref('fct_measures_by_group') }}
+),
+
+people as (
+    select * from {{ ref('fct_people_judged') }}
+),
+
+look_cells as (
+    select * from {{ ref('fct_look_cells') }}
+),
+
+routines as (
+    select * from {{ ref('dim_routines') }}
+),
+
+-- A tier is the sum of its routines: where one of them is withheld, so is the tier.
+withheld_tiers as (
+    select distinct
+        look_cells.school_id,
+        look_cells.term_id,
+        look_cells.window_code,
+        look_cells.measure_name,
+        routines.tier_code
+    from look_cells
+    inner join routines on look_cells.routine_id = routines.routine_id
+    where look_cells.grade_code = '*' and look_cells.suppressed_reason is not null
 ),
 
 judged_alone as (
     select
-        *,
-        coalesce(group_reason, own_reason) as alone_reason,
-        level_code = 'class' and {{ is_over_children('measure_name') }} as is_over_children
-    from judged_by_group
-),
-
--- A class that was small only in another term is not among those whose size is withheld now: then
--- nothing over children is shown of any class for that term, and nothing can be subtracted.
-judged_by_size as (
-    select
-        *,
-        case
-            when
-                is_over_children
-                and bool_or(
-                    is_over_children
-                    and group_reason is null
-                    and denominator_count between 1 and {{ small_cell }} - 1
-                ) over (partition by school_id, term_id, window_code)
-                then coalesce(alone_reason, 'complementary')
-            else alone_reason
-        end as sized_reason
-    from judged_alone
+        measures.*,
+        people.reason as people_reason,
+        look_cells.suppressed_reason,
+        measures.level_code = 'tier'
+        or (measures.level_code = 'grade' and not measures.is_by_routine)
+            as is_of_one_total,
+        coalesce(
+            measures.group_reason,
+            measures.own_reason,
+            case when withheld_tiers.tier_code is not null then 'complementary' end
+        ) as alone_reason,
+        nullif(coalesce(measures.denominator_count, measures.session_count), 0) as look_count
+    from measures
+    left join people
+        on
+            measures.school_id = people.school_id
+            and measures.level_code = people.level_code
+            and measures.class_id = people.class_id
+            and measures.grade_code = people.grade_code
+            and measures.tier_code = people.tier_code
+            and measures.routine_id = people.routine_id
+            and measures.term_id = people.term_id
+            and measures.window_code = people.window_code
+            and measures.measure_name = people.measure_name
+    left join look_cells
+        on
+            measures.level_code in ('school', 'grade')
+            and measures.school_id = look_cells.school_id
+            and measures.grade_code = look_cells.grade_code
+            and measures.routine_id = look_cells.routine_id
+            and measures.term_id = look_cells.term_id
+            and measures.window_code = look_cells.window_code
+            and measures.measure_name = look_cells.measure_name
+    left join withheld_tiers
+        on
+            measures.school_id = withheld_tiers.school_id
+            and measures.tier_code = withheld_tiers.tier_code
+            and measures.term_id = withheld_tiers.term_id
+            and measures.window_code = withheld_tiers.window_code
+            and measures.measure_name = withheld_tiers.measure_name
 ),
 
 judged_together as (
     select
-        school_id,
-        level_code,
-        class_id,
-        grade_code,
-        tier_code,
-        routine_id,
-        term_id,
-        window_code,
-        measure_name,
-        sufficiency,
-        status,
-        detail,
-        session_count,
-        day_count,
-        class_count,
-        thin_count,
-        unit_count,
-        numerator_count,
-        denominator_count,
-        value,
-        low,
-        high,
-        low_one_sided,
-        high_one_sided,
-        as_of_on,
-        build_id,
+        {{ judged_columns() | join(',\n        ') }},
         group_reason,
         case
-            when level_code = 'grade' then {{ withheld_reason(
+            when is_over_children and (is_by_routine or level_code != 'tier')
+                then people_reason
+            when is_of_one_total
+                then {{ withheld_reason(
                 'alone_reason',
                 ['school_id', 'level_code', 'routine_id', 'term_id', 'window_code', 'measure_name'],
-                [['small_end_count', small_cell]],
-                'grade_code'
+                [['look_count', 1]],
+                'grade_code || tier_code'
             ) }}
-            when level_code = 'class' and {{ counts_people('measure_name') }}
-                then {{ withheld_reason(
-                'sized_reason',
-                [
-                    'school_id', 'level_code', 'total_code', 'routine_id', 'term_id',
-                    'window_code', 'measure_name',
-                ],
-                [['numerator_count', small_cell]],
-                'class_id'
-            ) }}
-            else sized_reason
+            else coalesce(group_reason, suppressed_reason, alone_reason)
         end as reason
-    from judged_by_size
+    from judged_alone
 )
 
 select * from judged_together

@@ -50,6 +50,32 @@ seen_classes as (
         measures.term_id,
         measures.window_code,
         measures.measure_name
+),
+
+-- One or two classes seen are one or two teachers. Grades add up to the school: where one grade's
+-- count is not told, none is.
+judged as (
+    select
+        *,
+        bool_or(seen_class_count between 1 and {{ few_classes() }} - 1) over (
+            partition by
+                school_id, level_code, routine_id, term_id, window_code, measure_name
+        ) as is_few
+    from seen_classes
+),
+
+told as (
+    select
+        school_id,
+        level_code,
+        grade_code,
+        routine_id,
+        term_id,
+        window_code,
+        measure_name,
+        class_count,
+        case when not is_few then seen_class_count end as seen_class_count
+    from judged
 )
 
-select * from seen_classes
+select * from told

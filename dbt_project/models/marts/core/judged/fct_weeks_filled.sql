@@ -15,12 +15,21 @@ weeks as (
     where is_elapsed
 ),
 
+counts as (
+    select * from {{ ref('dim_measure_counts') }}
+),
+
+week_cells as (
+    select * from {{ ref('fct_weeks_withheld') }}
+),
+
 weekly_names as (
     select distinct measure_name
     from seen_weeks
 ),
 
--- A count of people a week apart from the term's would open what the term withholds.
+-- A count of people a week apart from the term's would open what the term withholds. What is
+-- withheld for the term is withheld every week.
 series as (
     select
         measures.school_id,
@@ -30,12 +39,14 @@ series as (
         measures.routine_id,
         measures.term_id,
         measures.measure_name,
-        measures.group_reason as reason
+        measures.reason
     from measures
     inner join weekly_names on measures.measure_name = weekly_names.measure_name
-    where
-        not {{ counts_people('measures.measure_name') }}
-        and not {{ is_about_supported('measures.measure_name') }}
+    inner join counts
+        on
+            measures.measure_name = counts.measure_name
+            and not counts.is_over_children
+            and not counts.is_about_supported
 ),
 
 filled as (
@@ -52,7 +63,7 @@ filled as (
         series.measure_name,
         coalesce(seen_weeks.sufficiency, 'none') as sufficiency,
         coalesce(seen_weeks.status, 'none') as status,
-        series.reason,
+        coalesce(series.reason, week_cells.reason) as reason,
         weeks.is_break,
         coalesce(seen_weeks.session_count, 0) as session_count,
         coalesce(seen_weeks.unit_count, 0) as unit_count,
@@ -76,6 +87,16 @@ filled as (
             and series.term_id = seen_weeks.term_id
             and series.measure_name = seen_weeks.measure_name
             and weeks.week_first_on = seen_weeks.week_first_on
+    left join week_cells
+        on
+            series.level_code in ('school', 'grade')
+            and series.school_id = week_cells.school_id
+            and series.level_code = week_cells.level_code
+            and series.grade_code = week_cells.grade_code
+            and series.routine_id = week_cells.routine_id
+            and series.term_id = week_cells.term_id
+            and series.measure_name = week_cells.measure_name
+            and weeks.week_first_on = week_cells.week_first_on
 )
 
 select * from filled

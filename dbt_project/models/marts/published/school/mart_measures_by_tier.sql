@@ -3,6 +3,18 @@ with measures as (
     where level_code = 'tier'
 ),
 
+counts as (
+    select * from {{ ref('dim_measure_counts') }}
+),
+
+told as (
+    select
+        measures.*,
+        counts.is_of_people
+    from measures
+    inner join counts on measures.measure_name = counts.measure_name
+),
+
 shown as (
     select
         school_id,
@@ -12,11 +24,11 @@ shown as (
         term_id,
         window_code,
         measure_name,
-        {{ published_row(none, 'reason') }},
+        {{ published_row(none, 'reason', people='is_of_people') }},
         {{ previous_columns(none) }},
         {{ withheld_columns('reason') }},
         {{ lineage_columns() }}
-    from measures
+    from told
 )
 
 select * from shown

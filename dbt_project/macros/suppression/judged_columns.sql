@@ -1,0 +1,31 @@
+{# The columns of a measure that every step of withholding carries along. #}
+{% macro judged_columns() %}
+    {{- return([
+        'school_id',
+        'level_code',
+        'class_id',
+        'grade_code',
+        'tier_code',
+        'routine_id',
+        'term_id',
+        'window_code',
+        'measure_name',
+        'sufficiency',
+        'status',
+        'detail',
+        'session_count',
+        'day_count',
+        'class_count',
+        'thin_count',
+        'unit_count',
+        'numerator_count',
+        'denominator_count',
+        'value',
+        'low',
+        'high',
+        'low_one_sided',
+        'high_one_sided',
+        'as_of_on',
+        'build_id',
+    ]) -}}
+{% endmacro %}
