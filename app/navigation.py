@@ -43,6 +43,7 @@ PAGES = (
     PageWord("Freshness", "freshness", ("steward",)),
 )
 COMMON = (
+    PageWord("One number", "number", ()),
     PageWord("What these numbers mean", "numbers", ()),
     PageWord("Who can see what", "who", ()),
 )

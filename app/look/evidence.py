@@ -10,6 +10,7 @@ import streamlit as st
 
 from app.look import html
 from app.text.cautions import LINE, SHORT
+from app.text.places import unlinked
 
 _KEY = {
     "filled": "enough to say something",
@@ -58,7 +59,7 @@ def table(frame: pd.DataFrame, words: str, *, has_long_text: bool = False) -> No
 
 
 def _table_row(cells: list[object]) -> str:
-    first, *others = [escape(str(cell)) for cell in cells]
+    first, *others = [html.inline(str(cell)) for cell in cells]
     rest = "".join(f"<td>{cell}</td>" for cell in others)
     return f'<tr><th scope="row">{first}</th>{rest}</tr>'
 
@@ -87,4 +88,5 @@ def take_away(frame: pd.DataFrame, label: str, key: str) -> None:
 def _csv(frame: pd.DataFrame) -> bytes:
     """Comma-separated text with the caution as its last lines, so that the columns stay first."""
     quoted = "".join(f'"{text}"\r\n' for text in (SHORT, LINE))
-    return ("\ufeff" + frame.to_csv(index=False, lineterminator="\r\n") + quoted).encode("utf-8")
+    plain = frame.map(lambda cell: unlinked(cell) if isinstance(cell, str) else cell)
+    return ("\ufeff" + plain.to_csv(index=False, lineterminator="\r\n") + quoted).encode("utf-8")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
-from app.look.html import inline, paragraph
+from app.look.html import READER_KEY, inline, paragraph
 from app.text import cautions
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> st
     """In a demo: the choice of whose pages to see, which says that it is a demo."""
     place.html('<span class="ro-who">Demo: view as</span>', width="content")
     keys = list(readers)
-    return place.selectbox(
+    chosen = place.selectbox(
         "Demo: view as",
         keys,
         index=keys.index(first) if first in keys else 0,
@@ -77,6 +77,8 @@ def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> st
         persist_state="session",
         width=225,
     )
+    st.session_state[READER_KEY] = readers[chosen]
+    return chosen
 
 
 def foot(build_line: str) -> None:

@@ -1,19 +1,31 @@
-"""Small pieces of HTML from plain text. Everything is escaped; `**bold**` is the only markup."""
+"""Small pieces of HTML from plain text.
+
+Everything is escaped; the only markup is `**bold**` and `[[82 %|number?...]]`, a number that leads
+to the page about itself.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
 from html import escape
+from urllib.parse import quote
 
 import streamlit as st
 
+from app.text.places import LINK
+
 _BOLD = re.compile(r"\*\*(.+?)\*\*")
+# In a demo an address must say whose view it is, because a link begins a new visit.
+READER_KEY = "reader in the address"
 
 
 def inline(text: str) -> str:
-    """Escaped text with `**...**` as bold."""
-    return _BOLD.sub(r"<b>\1</b>", escape(text))
+    """Escaped text with `**...**` as bold and `[[...|...]]` as a link to a number's page."""
+    reader = str(st.session_state.get(READER_KEY, ""))
+    more = f"&amp;view_as={quote(reader)}" if reader else ""
+    link = rf'<a class="ro-number" href="\2{more}">\1</a>'
+    return _BOLD.sub(r"<b>\1</b>", LINK.sub(link, escape(text)))
 
 
 def paragraph(text: str, kind: str, tag: str = "p") -> None:

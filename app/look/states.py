@@ -38,6 +38,16 @@ def refused(message: str, who: str = "") -> None:
     state("This page is not yours to open", text, key="refused")
 
 
+def not_here() -> None:
+    """An address of a number that this reader's snapshot does not hold; it does not say why."""
+    state(
+        "This number is not here",
+        "It may belong to other readers, to an earlier build, or the address may have a slip in "
+        "it. Every number on your own pages can be opened from there.",
+        key="not-here",
+    )
+
+
 def broken(message: str) -> None:
     """Something cannot be read: what happened, what is safe, whom to tell."""
     state(

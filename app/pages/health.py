@@ -21,7 +21,7 @@ def show() -> None:
     total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
     rows = ask.health(visit.scope, school["school_id"])
     with cards.card("health"):
-        words.lead(health.sentence(total))
+        words.lead(health.sentence(total, school["school_id"]))
         words.note(health.balance(rows))
         if rows.empty:
             states.nothing_here("No file has been received yet.")

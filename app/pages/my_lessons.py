@@ -38,9 +38,7 @@ def show() -> None:
     due = slots[slots["status"] != "not_due"]
     with cards.card("slots"):
         words.card_title("Planned so far, and what became of it")
-        words.note(
-            room_words.unlogged_sentence(due[due["status"] == "not_logged"]).replace("*", "")
-        )
+        words.note(room_words.unlogged_sentence(due[due["status"] == "not_logged"]))
         table = room_words.slots_table(due)
         evidence.as_table(table, "Planned lessons", "planned", "Show each of them")
     rows = room.lessons(visit.scope, term["term_id"])

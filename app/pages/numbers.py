@@ -33,6 +33,8 @@ def show() -> None:
         for row in rows:
             opened = row["measure_name"] == wanted
             with st.expander(row["title"], expanded=opened, key=f"m-{row['measure_name']}"):
+                for text in catalogue.paragraphs(row):
+                    words.plain(text)
                 html.facts(catalogue.facts(row))
     settings = ask.settings(visit.scope)
     if not settings.empty:

@@ -7,6 +7,7 @@ from collections.abc import Hashable, Mapping
 import pandas as pd
 
 from app.text.numbers import counted, figure
+from app.text.plain_numbers import counted_link
 from app.text.words import CHECK, spoken
 
 Row = Mapping[Hashable, object]
@@ -35,10 +36,13 @@ def thin_classes(classes: pd.DataFrame) -> tuple[str, list[str]]:
     thin = classes[classes["is_thin"]].to_dict("records")
     if not thin:
         return "Every class has been seen at least three times this term.", []
-    lines = [
-        f"{row['title']}: {counted(figure(row['visit_count']), 'visit')} this term" for row in thin
-    ]
+    lines = [f"{row['title']}: {_visits(row)} this term" for row in thin]
     return "A look or two more would help in:", lines
+
+
+def _visits(row: Row) -> str:
+    said = counted(figure(row["visit_count"]), "visit")
+    return counted_link(said, "visits_made", room=row["class_id"])
 
 
 def thin_routines(offers: pd.DataFrame) -> str:
@@ -72,7 +76,12 @@ def check_lines(checks: pd.DataFrame) -> list[str]:
         count = figure(row["finding_count"])
         said = f"{row['class_title']}: {spoken(row['check_name'], CHECK)}"
         thing = str(row["counted_thing"])
-        times = "" if count is None else f" ({_counted_thing(count, thing)})"
+        where = {"room": row["class_id"], "term": row["term_id"]}
+        times = (
+            ""
+            if count is None
+            else f" ({counted_link(_counted_thing(count, thing), 'turn_checks', **where)})"
+        )
         found.append(f"{said}{times}")
     return found
 

@@ -30,6 +30,12 @@ UNIT = {
 }
 
 
+def paragraphs(row: Row) -> list[str]:
+    """What a measure tells, paragraph by paragraph."""
+    text = "" if missing(row.get("sense")) else str(row["sense"])
+    return [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+
+
 def facts(row: Row) -> dict[str, str]:
     """The definition of one measure under plain headings."""
     told = {

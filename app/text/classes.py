@@ -8,6 +8,7 @@ import pandas as pd
 
 from app.text.dates import weekday_day
 from app.text.numbers import counted, figure, missing, number, percent
+from app.text.plain_numbers import counted_link
 from app.text.words import PATTERN, PURPOSE, TAUGHT_BY, TIME_OF_DAY, grade_list, spoken
 
 Row = Mapping[Hashable, object]
@@ -22,7 +23,9 @@ def class_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Grade": grade_list(row["grade_codes"]),
                 "Day": spoken(row["session_pattern"], PATTERN),
                 "Children": _count(row["pupil_count"]),
-                "Visits": number(figure(row["visit_count"])),
+                "Visits": counted_link(
+                    number(figure(row["visit_count"])), "visits_made", room=row["class_id"]
+                ),
                 "Last visit": weekday_day(row["last_visit_on"]),
                 "Routines seen": number(figure(row["seen_routine_count"])),
                 "In short": _in_short(row),
@@ -37,7 +40,10 @@ def class_note(row: Row) -> str:
     parts = [
         grade_list(row["grade_codes"]),
         f"{_count(row['pupil_count'])} children",
-        f"{counted(figure(row['visit_count']), 'visit')} this term",
+        counted_link(
+            counted(figure(row["visit_count"]), "visit"), "visits_made", room=row["class_id"]
+        )
+        + " this term",
     ]
     if not missing(row["last_visit_on"]):
         parts.append(f"last seen {weekday_day(row['last_visit_on'])}")
@@ -74,10 +80,17 @@ def visits_sentence(rows: pd.DataFrame) -> str:
         for code in TIME_OF_DAY
         if code in times
     )
-    said = f"**{counted(len(rows), 'visit')}**"
+    said = f"**{_counted_visits(rows)}**"
     if "class_id" in rows.columns and rows["class_id"].nunique() > 1:
         said += f" to {counted(rows['class_id'].nunique(), 'class', 'classes')}"
     return f"{said} this term: {spread}."
+
+
+def _counted_visits(rows: pd.DataFrame) -> str:
+    first = rows.to_dict("records")[0]
+    one_class = rows["class_id"].nunique() == 1
+    where = {"room": first["class_id"]} if one_class else {"school": first["school_id"]}
+    return counted_link(counted(len(rows), "visit"), "visits_made", term=first["term_id"], **where)
 
 
 def _share(row: Row, rate: str, count: str) -> str:

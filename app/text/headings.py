@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 from app.text.dates import as_date, day
 from app.text.numbers import counted, figure, missing
+from app.text.plain_numbers import counted_link
 from app.text.words import PATTERN, grade_list, spoken
 
 Row = Mapping[Hashable, object]
@@ -21,9 +22,10 @@ def school_heading(word: str, term: Row | None) -> str:
 
 def school_under(school: Row, term: Row | None) -> str:
     """The school, its size, the day the numbers look from, and the week of the term."""
+    size = f"{counted(figure(school['class_count']), 'class', 'classes')}, {_pupils(school)}"
     parts = [
         str(school["school_name"]),
-        f"{counted(figure(school['class_count']), 'class', 'classes')}, {_pupils(school)}",
+        counted_link(size, "classes_and_pupils", school=school["school_id"]),
         f"as of {day(school['as_of_on'])}",
     ]
     if term is not None and term["is_current"] and not missing(school["week_number"]):

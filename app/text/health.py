@@ -8,6 +8,7 @@ import pandas as pd
 
 from app.text.dates import days_ago, short_day, weekday_day
 from app.text.numbers import counted, figure, number, percent
+from app.text.plain_numbers import counted_link
 from app.text.words import FEED, spoken
 
 Row = Mapping[Hashable, object]
@@ -16,15 +17,19 @@ LATE_NOTE = (
 )
 
 
-def sentence(total: Row) -> str:
+def sentence(total: Row, school_id: str = "") -> str:
     """How much was taken in and how much waits for someone."""
     received = figure(total["received_count"]) or 0
     if not received:
         return "Nothing has been received yet."
-    taken = number(figure(total["accepted_count"]) or 0)
-    said = f"**{taken}** of {number(received)} rows received were taken in"
+
+    def to(text: str) -> str:
+        return counted_link(text, "rows_received", school=school_id) if school_id else text
+
+    taken = to(number(figure(total["accepted_count"]) or 0))
+    said = f"**{taken}** of {to(number(received))} rows received were taken in"
     held = figure(total["held_count"]) or 0
-    waits = f"**{counted(held, 'row')}** wait{'s' if held == 1 else ''} for a correction"
+    waits = f"**{to(counted(held, 'row'))}** wait{'s' if held == 1 else ''} for a correction"
     return f"{said}; {waits if held else 'nothing waits for a correction'}."
 
 
@@ -34,7 +39,8 @@ def late_sentence(rows: pd.DataFrame) -> str:
     late = figure(lessons[0]["late_rate"]) if lessons else None
     if late is None:
         return ""
-    return f"{percent(late)} of the lessons were entered more than two school days later."
+    share = counted_link(percent(late), "late_entries", school=lessons[0]["school_id"])
+    return f"{share} of the lessons were entered more than two school days later."
 
 
 def balance(rows: pd.DataFrame) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Hashable, Mapping
 import pandas as pd
 
 from app.text.numbers import counted, figure
+from app.text.plain_numbers import counted_link, plain
 from app.text.readings import pick_row
 from app.text.sentences import offers
 
@@ -20,14 +21,19 @@ def seen_classes(row: Row | None) -> tuple[int, int]:
     return int(figure(row["seen_class_count"]) or 0), int(figure(row["class_count"]) or 0)
 
 
-def offers_sentence(matters: pd.DataFrame, coaching: pd.DataFrame) -> str:
+def offers_sentence(
+    matters: pd.DataFrame, coaching: pd.DataFrame, school_id: str = "", term_id: str = ""
+) -> str:
     """How many offers are open and what became of coaching."""
     row = pick_row(matters, matter_code="offers")
     help_given = None if coaching.empty else coaching.to_dict("records")[0]
+    where = {"school": school_id, "term": term_id}
     return offers(
         _count(row, "open_count"),
         _count(help_given, "moved_count"),
         _count(help_given, "cycle_count"),
+        plain("open_offers", **where) if school_id else None,
+        plain("coaching_rounds", **where) if school_id else None,
     )
 
 
@@ -49,7 +55,9 @@ def matter_note(matters: pd.DataFrame, grades: pd.DataFrame, routines: pd.DataFr
         return "What one class shows is a matter for that class; nothing is shared by many."
     _, what, row = found[0]
     shown, of = _count(row, "shown_class_count"), _count(row, "class_count")
-    said = f"{what}: {shown} of {counted(of, 'class', 'classes')} show it"
+    counts = f"{shown} of {counted(of, 'class', 'classes')}"
+    where = {"school": row["school_id"], "term": row["term_id"]}
+    said = f"{what}: {counted_link(counts, 'open_offers', **where)} show it"
     return f"{said}, so look at the timetable and the teaching first. Class offers for it are held."
 
 

@@ -87,6 +87,11 @@ def tenth(value: float) -> str:
     return text.removesuffix(".0").replace("-", "\u2212")
 
 
+def hundredth(value: float) -> str:
+    """Two decimals, for coefficients between -1 and 1: `0.62`."""
+    return f"{value:.2f}".replace("-", "\u2212")
+
+
 def amount(value: float | None, unit: str) -> str:
     """A value in its unit, as a reader would say it."""
     if value is None or not known(value):
@@ -98,8 +103,12 @@ def amount(value: float | None, unit: str) -> str:
             return f"{tenth(value)} a minute"
         case "seconds":
             return f"{tenth(value)} seconds"
+        case "minutes":
+            return f"{tenth(value)} minutes"
         case "days":
-            return counted(value, "school day")
+            return "1 school day" if value == 1 else f"{tenth(value)} school days"
+        case "coefficient":
+            return hundredth(value)
         case "ratio":
             return f"{tenth(value)} to 1"
         case "level":
@@ -114,13 +123,20 @@ def amount_range(low: float | None, high: float | None, unit: str) -> str:
         return percent_range(low, high)
     if low is None or high is None or not (known(low) and known(high)):
         return ""
-    if tenth(low) == tenth(high):
+    rounded = hundredth if unit == "coefficient" else tenth
+    if rounded(low) == rounded(high):
         return amount(low, unit)
-    return f"{tenth(low)} to {tenth(high)}{_ending(unit)}"
+    return f"{rounded(low)} to {rounded(high)}{_ending(unit)}"
 
 
 def _ending(unit: str) -> str:
-    endings = {"per_minute": " a minute", "seconds": " seconds", "days": " school days"}
+    endings = {
+        "per_minute": " a minute",
+        "seconds": " seconds",
+        "minutes": " minutes",
+        "days": " school days",
+        "ratio": " to 1",
+    }
     return endings.get(unit, "")
 
 

@@ -6,6 +6,8 @@ from collections.abc import Hashable, Mapping
 
 from app.text.dates import day
 from app.text.numbers import counted, figure, missing, number, percent, percent_range, points
+from app.text.places import linked, of_term, place_of_row
+from app.text.plain_numbers import counted_link
 
 SURE = {
     "likely_below": "Probably under our line.",
@@ -49,15 +51,18 @@ def what_was_seen(row: Row, routine: str) -> str:
     value = figure(row.get("value"))
     if value is None:
         return f"{routine}: nobody has looked yet this term."
+    place = place_of_row(row)
     ends = percent_range(figure(row.get("low")), figure(row.get("high")))
-    seen = f"**{number(figure(row.get('numerator_count')))} of "
-    seen += f"{number(figure(row.get('denominator_count')))}**"
-    said = f"{routine}: children did as agreed, or in an accepted other way, in {seen} "
-    said += f"looks over {counted(figure(row.get('session_count')), 'visit')}: {percent(value)}"
-    said += f" ({ends})" if ends else ""
+    counts = f"{number(figure(row.get('numerator_count')))} of "
+    counts += number(figure(row.get("denominator_count")))
+    share = f"{percent(value)}{f' ({ends})' if ends else ''}"
+    said = f"{routine}: children did as agreed, or in an accepted other way, in "
+    said += f"**{linked(counts, place)}** looks over "
+    said += f"{counted(figure(row.get('session_count')), 'visit')}: {linked(share, place)}"
     before = figure(row.get("previous_value"))
     if before is not None and str(row.get("previous_sufficiency")) in ("usable", "solid"):
-        said += f", {points(before, value)} on the term before ({percent(before)})"
+        earlier = linked(percent(before), of_term(place, row.get("previous_term_id")))
+        said += f", {points(before, value)} on the term before ({earlier})"
     return said + "."
 
 
@@ -106,7 +111,9 @@ def cycle_line(row: Row, routine: str) -> str:
     said += OUTCOME.get(str(row.get("outcome_code")), "under way")
     before, after = figure(row.get("before_value")), figure(row.get("after_value"))
     if str(row.get("outcome_code")) != "early" and before is not None and after is not None:
-        said += f", from {percent(before)} to {percent(after)}"
+        where = {"room": row.get("class_id"), "routine": row.get("routine_id")}
+        both = f"from {percent(before)} to {percent(after)}"
+        said += f", {counted_link(both, 'coaching_change', **where)}"
         said += f" over {counted(figure(row.get('after_session_count')), 'visit')} since"
     else:
         visits = counted(figure(row.get("after_session_count")), "visit")

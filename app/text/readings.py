@@ -10,6 +10,7 @@ import numpy as np
 import pandas as pd
 
 from app.text import numbers
+from app.text.places import Place, place_of_row
 
 ENOUGH = ("usable", "solid")
 
@@ -29,6 +30,7 @@ class Reading:
     status: str = "none"
     is_withheld: bool = False
     withheld_reason: str = ""
+    place: Place | None = None
 
     @property
     def is_known(self) -> bool:
@@ -56,6 +58,7 @@ def reading(row: Mapping[Hashable, object]) -> Reading:
         status=text(row.get("status")) or "none",
         is_withheld=bool(row.get("is_withheld")) and not numbers.missing(row.get("is_withheld")),
         withheld_reason=text(row.get("withheld_reason")),
+        place=place_of_row(row),
     )
 
 

@@ -8,6 +8,7 @@ import pandas as pd
 
 from app.text.dates import day, short_day, weekday_day
 from app.text.numbers import counted, figure, in_words, missing, number, percent
+from app.text.plain_numbers import counted_link
 from app.text.words import LESSON_KIND, SLOT, TEACH_NEXT, spoken
 
 Row = Mapping[Hashable, object]
@@ -32,8 +33,13 @@ def waiting_sentence(turns: pd.DataFrame, card: Row) -> str:
     if not count:
         return "Everyone has had a turn this round."
     if count <= _CHIPS:
-        return f"{in_words(count)} {'child is' if count == 1 else 'children are'} next."
-    return f"{in_words(count)} children are still to come this round. Next:"
+        said = f"{in_words(count)} {'child is' if count == 1 else 'children are'}"
+        return f"{_of_turns(said, card)} next."
+    return f"{_of_turns(f'{in_words(count)} children', card)} are still to come this round. Next:"
+
+
+def _of_turns(text: str, card: Row) -> str:
+    return counted_link(text, "turns_of_class", room=card["class_id"])
 
 
 def waiting_names(turns: pd.DataFrame) -> list[str]:
@@ -62,10 +68,12 @@ def round_note(card: Row) -> str:
     if not missing(card["cycle_began_on"]):
         had = number(figure(card["cycle_had_turn_count"]))
         of = number(figure(card["cycle_pupil_count"]))
-        said.append(f"The round began on {day(card['cycle_began_on'])}; {had} of {of} had a turn.")
+        turns = _of_turns(f"{had} of {of}", card)
+        said.append(f"The round began on {day(card['cycle_began_on'])}; {turns} had a turn.")
     longest = figure(card["longest_open_wait_days"])
     if longest:
-        said.append(f"Nobody has waited longer than {counted(longest, 'day')} with draws.")
+        days = _of_turns(counted(longest, "day"), card)
+        said.append(f"Nobody has waited longer than {days} with draws.")
     return " ".join(said)
 
 
@@ -88,7 +96,10 @@ def again_reason(rows: pd.DataFrame) -> str:
         said.append(f"Last taught {counted(days, 'school day')} ago.")
     value, past = figure(first["value"]), figure(first["own_past_value"])
     if str(first["reason_code"]) == "data_dip" and value is not None and past is not None:
-        said.append(f"Lately {percent(value)}, before {percent(past)}.")
+        where = {"room": first["class_id"], "routine": first["routine_id"]}
+        lately = counted_link(percent(value), "teach_again", **where)
+        earlier = counted_link(percent(past), "teach_again", **where)
+        said.append(f"Lately {lately}, before {earlier}.")
     return " ".join(part for part in said if part)
 
 
@@ -115,7 +126,8 @@ def unlogged_sentence(slots: pd.DataFrame) -> str:
     """How many planned lessons have no log."""
     if slots.empty:
         return "Every planned lesson is logged."
-    return f"**{len(slots)}** planned {'lesson has' if len(slots) == 1 else 'lessons have'} no log."
+    count = counted_link(str(len(slots)), "open_lines", room=slots["class_id"].iloc[0])
+    return f"**{count}** planned {'lesson has' if len(slots) == 1 else 'lessons have'} no log."
 
 
 def unlogged_lines(slots: pd.DataFrame) -> list[str]:
@@ -141,8 +153,9 @@ def turns_sentence(turns: pd.DataFrame) -> str:
         return "No turns have been drawn yet this term."
     eligible = turns[turns["is_eligible"]]
     reached = int((eligible["offered"] > 0).sum())
+    said = counted_link(str(reached), "turns_of_class", room=turns["class_id"].iloc[0])
     return (
-        f"**{reached}** of {counted(len(eligible), 'child', 'children')} have been offered a turn "
+        f"**{said}** of {counted(len(eligible), 'child', 'children')} have been offered a turn "
         "this term. A pass is a turn offered."
     )
 

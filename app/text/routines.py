@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping
 
 from app.text.numbers import figure, level_words, missing, number, percent
+from app.text.places import Place, linked
+from app.text.plain_numbers import counted_link
 from app.text.readings import ENOUGH
 from app.text.words import spoken
 
@@ -15,9 +17,9 @@ def caption(row: Row) -> str:
     """Under a routine's name: its voice level, its finished rounds, or its weakest step."""
     bias, rounds = figure(row.get("voice_bias")), figure(row.get("cycle_completion_rate"))
     if str(row.get("kind")) == "voice" and bias is not None:
-        return f"voices {level_words(bias)}"
+        return f"voices {linked(level_words(bias), _place(row, 'voice_bias'))}"
     if str(row.get("kind")) == "turns" and rounds is not None:
-        return f"rounds finished: {percent(rounds)}"
+        return f"rounds finished: {linked(percent(rounds), _place(row, 'cycle_completion'))}"
     return f"weakest step: {row['weakest_step_text']}" if has_weakest(row) else ""
 
 
@@ -34,8 +36,27 @@ def weakest_step(row: Row) -> str:
     share = percent(figure(row.get("weakest_step_rate")))
     done = number(figure(row.get("weakest_step_done_count")))
     told = number(figure(row.get("weakest_step_scored_count")))
-    step = f"“{row['weakest_step_text']}”, {share} ({done} of {told})"
+    counts = counted_link(
+        f"{share} ({done} of {told})",
+        "weakest_step",
+        school=row["school_id"],
+        routine=row["routine_id"],
+    )
+    step = f"“{row['weakest_step_text']}”, {counts}"
     return f"The step that holds least often: {step}."
+
+
+def _place(row: Row, measure: str) -> Place | None:
+    """The school's number of the term that a routine's row tells of; rounds have no routine."""
+    if missing(row.get("term_id")):
+        return None
+    return Place(
+        measure=measure,
+        level="school",
+        school=str(row["school_id"]),
+        routine="*" if measure == "cycle_completion" else str(row["routine_id"]),
+        term=str(row["term_id"]),
+    )
 
 
 def wording(row: Row) -> str:

@@ -11,6 +11,7 @@ from app.text.numbers import (
     percent_range,
     whole_percent,
 )
+from app.text.places import Place, linked
 from app.text.readings import Reading
 from app.text.words import standing, withheld
 
@@ -18,20 +19,23 @@ from app.text.words import standing, withheld
 def taught(got: Reading) -> str:
     """Is it being taught? The share of planned lessons that were given."""
     if got.is_withheld:
-        return f"Lessons given: {withheld(got)}."
+        return f"Lessons given: {linked(withheld(got), got.place)}."
     if not got.is_known:
         return "No lesson of the plan has fallen due yet."
-    return f"**{percent(got.value)}** of the lessons planned so far have been given."
+    share = linked(percent(got.value), got.place)
+    return f"**{share}** of the lessons planned so far have been given."
 
 
 def taught_basis(got: Reading) -> str:
     """The counts behind it, and both ends: missing logs as not given and as given."""
     if not got.is_known:
         return "The sentence appears when the first planned lesson is due."
-    said = f"{number(got.numerator)} of {number(got.denominator)}."
+    counts = f"{number(got.numerator)} of {number(got.denominator)}"
+    said = f"{linked(counts, got.place)}."
     if got.high is not None and got.value is not None:
         if whole_percent(got.high) > whole_percent(got.value):
-            said += f" If every missing log was a lesson given: {percent(got.high)}."
+            most = linked(percent(got.high), got.place)
+            said += f" If every missing log was a lesson given: {most}."
         else:
             said += " No log is missing."
     return said
@@ -40,12 +44,13 @@ def taught_basis(got: Reading) -> str:
 def holds(got: Reading) -> str:
     """Does it hold when someone looks?"""
     if got.is_withheld:
-        return f"What visits saw: {withheld(got)}."
+        return f"What visits saw: {linked(withheld(got), got.place)}."
     if not got.is_known:
         return "Nobody has looked yet this term."
+    share = linked(percent(got.value), got.place)
     if not got.is_enough:
-        return f"A first glimpse: **{percent(got.value)}**, from too few looks to say."
-    return f"Routines were in place **{percent(got.value)}** of the time when someone looked."
+        return f"A first glimpse: **{share}**, from too few looks to say."
+    return f"Routines were in place **{share}** of the time when someone looked."
 
 
 def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
@@ -53,9 +58,10 @@ def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
     if not got.is_known:
         return "A short visit to a few rooms is enough to begin."
     parts = [
-        percent_range(got.low, got.high),
-        counted(got.session_count, "visit"),
-        f"{seen} of {counted(classes, 'class', 'classes')} seen at least 3 times"
+        linked(percent_range(got.low, got.high), got.place),
+        linked(counted(got.session_count, "visit"), got.place),
+        linked(f"{seen} of {counted(classes, 'class', 'classes')}", got.place)
+        + " seen at least 3 times"
         if classes
         else "",
         standing(got),
@@ -63,27 +69,35 @@ def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
     return " · ".join(part for part in parts if part)
 
 
-def offers(open_count: int, moved: int, cycles: int) -> str:
+def offers(
+    open_count: int,
+    moved: int,
+    cycles: int,
+    of_offers: Place | None = None,
+    of_cycles: Place | None = None,
+) -> str:
     """Where would a hand be welcome?"""
+    count = linked(str(open_count) if open_count else "No offer", of_offers)
     first = (
-        "No offer of a hand is open"
+        f"{count} of a hand is open"
         if not open_count
-        else f"**{open_count}** offer{' is' if open_count == 1 else 's are'} open"
+        else f"**{count}** offer{' is' if open_count == 1 else 's are'} open"
     )
     if not cycles:
         return f"{first}."
-    coached = counted(cycles, "round of coaching", "rounds of coaching")
-    return f"{first}. Of {coached} this year, **{moved}** moved what they were for."
+    coached = linked(counted(cycles, "round of coaching", "rounds of coaching"), of_cycles)
+    what = linked(str(moved), of_cycles)
+    return f"{first}. Of {coached} this year, **{what}** moved what they were for."
 
 
 def measured(got: Reading, unit: str) -> str:
     """A value with its range in brackets, or why there is none."""
     if got.is_withheld:
-        return withheld(got)
+        return linked(withheld(got), got.place)
     if not got.is_known:
         return "nobody looked"
     ends = amount_range(got.low, got.high, unit)
-    return f"{amount(got.value, unit)}{f' ({ends})' if ends else ''}"
+    return linked(f"{amount(got.value, unit)}{f' ({ends})' if ends else ''}", got.place)
 
 
 def basis(got: Reading, unit: str = "share") -> str:
@@ -93,5 +107,5 @@ def basis(got: Reading, unit: str = "share") -> str:
     counts = ""
     if unit == "share" and got.denominator:
         counts = f"{number(got.numerator)} of {number(got.denominator)}"
-    parts = [counts, counted(got.session_count, "visit"), standing(got)]
+    parts = [linked(counts, got.place), counted(got.session_count, "visit"), standing(got)]
     return " · ".join(part for part in parts if part)

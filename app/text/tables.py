@@ -8,6 +8,7 @@ import pandas as pd
 
 from app.text import dates, words
 from app.text.numbers import amount, amount_range, figure, missing, number
+from app.text.places import linked, of_term
 from app.text.readings import Reading, reading
 
 Row = Mapping[Hashable, object]
@@ -16,12 +17,9 @@ Row = Mapping[Hashable, object]
 def measure_cells(got: Reading, unit: str = "share") -> dict[str, str]:
     """The cells of one measured number."""
     shown = got.is_known
+    said = amount(got.value, unit) if shown else words.standing(got) if got.is_withheld else ""
     return {
-        "Figure": amount(got.value, unit)
-        if shown
-        else words.standing(got)
-        if got.is_withheld
-        else "",
+        "Figure": linked(said, got.place),
         "Range": amount_range(got.low, got.high, unit) if shown else "",
         "Counts": _counts(got, unit) if shown else "",
         "Visits or days": number(got.session_count),
@@ -54,9 +52,10 @@ def pairs_table(frame: pd.DataFrame, name: str, label: str) -> pd.DataFrame:
     """This term and the term before of each group."""
     rows = []
     for row in frame.to_dict("records"):
-        before = figure(row.get("previous_value"))
-        earlier = "" if before is None else amount(before, "share")
-        rows.append({label: row[name], **measure_cells(reading(row)), "Term before": earlier})
+        got, before = reading(row), figure(row.get("previous_value"))
+        place = of_term(got.place, row.get("previous_term_id"))
+        earlier = "" if before is None else linked(amount(before, "share"), place)
+        rows.append({label: row[name], **measure_cells(got), "Term before": earlier})
     return pd.DataFrame(rows)
 
 

@@ -6,6 +6,7 @@ import pandas as pd
 
 from app.text.dates import short_day
 from app.text.numbers import counted, number
+from app.text.plain_numbers import counted_link
 from app.text.words import LESSON_KIND
 
 
@@ -15,7 +16,10 @@ def summary(weeks: pd.DataFrame) -> str:
         return "Nothing has been planned or taught yet."
     given = float(weeks["lesson_count"].sum())
     routines = weeks["routine_id"].nunique()
-    said = f"**{counted(given, 'lesson')}** of {counted(routines, 'routine')} were given so far"
+    lessons = counted_link(
+        counted(given, "lesson"), "lessons_by_week", school=weeks["school_id"].iloc[0]
+    )
+    said = f"**{lessons}** of {counted(routines, 'routine')} were given so far"
     return f"{said} this school year."
 
 

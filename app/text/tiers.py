@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
+from app.text.places import linked
 from app.text.readings import Reading, pick
 from app.text.words import TIER, withheld
 
@@ -22,7 +23,7 @@ def given(school: pd.DataFrame, tiers: pd.DataFrame) -> list[tuple[str, Reading]
 def not_shown(rows: list[tuple[str, Reading]]) -> str:
     """Which tiers carry no number, and why."""
     said = [
-        f"{name}: {withheld(got) if got.is_withheld else 'nothing planned yet'}"
+        f"{name}: {linked(withheld(got), got.place) if got.is_withheld else 'nothing planned yet'}"
         for name, got in rows
         if not got.is_known
     ]

@@ -56,6 +56,20 @@ PATTERN = {
 PURPOSE = {"routine": "routine visit", "coaching": "with a coach", "agreement": "two observers"}
 TIME_OF_DAY = {"morning": "morning", "midday": "around midday", "afternoon": "afternoon"}
 TAUGHT_BY = {"teacher": "teacher", "co_teacher": "co-teacher", "substitute": "relief teacher"}
+OCCASIONS = {
+    "visits": "Visits",
+    "lessons": "Lessons",
+    "draws": "Days with draws, or rounds",
+    "support": "Checks of support",
+    "children": "Occasions",
+}
+UNITS_BEHIND = {
+    "visits": "Looks, steps or readings",
+    "lessons": "Single entries",
+    "draws": "Turns",
+    "support": "Sessions or steps",
+    "children": "Children",
+}
 SIDES = {
     "dose": "taught",
     "exposure": "reach",
@@ -81,7 +95,7 @@ CHECK = {
 }
 WITHHELD = {
     "small_cell": "fewer people than may be shown",
-    "small_group": "too few classes to show",
+    "few_classes": "too few classes to show",
     "complementary": "so that another withheld number cannot be worked out",
     "end_coarsened": "the few who remain could be counted",
 }

@@ -30,6 +30,13 @@ LINEAGE = {"as_of_on": AS_OF, "build_id": BUILD_ID}
 FEEDS = ("routine_lessons", "participation_draws", "observation_sessions", "support_checks")
 
 
+_MADE = {
+    "dose": {"rests_on": "lessons", "interval_kind": "bounds"},
+    "turn_coverage": {"rests_on": "draws", "interval_kind": "none"},
+    "support_delivery": {"rests_on": "support", "interval_kind": "wilson"},
+}
+
+
 def rows(*, empty: bool = False) -> dict[str, list[Row]]:
     """All tables; with `empty` only the school, its terms and words, as after a first roster."""
     found = {**_frame(), **_words()}
@@ -126,12 +133,18 @@ def _words() -> dict[str, list[Row]]:
             "numerator": "what happened", "denominator": "what could have happened",
             "unit": "seconds" if name == "think_time" else "share",
             "minimum_data": "three visits on two days", "cannot_say": "why",
-            "source": "our own definition", "sort_order": i,
+            "source": "our own definition", "sort_order": i, "is_by_routine": True,
+            "criterion": 0.8 if name in ("responsiveness", "adherence") else None,
+            "sense": "It tells how often.\n\nA worked example: two out of three are 67 %.",
+            **_MADE.get(name, {"rests_on": "visits", "interval_kind": "sessions"}),
         }
         for i, (name, title) in enumerate(titles.items())
     ]  # fmt: skip
-    line = {"setting_name": "criterion", "value": 0.8, "default_value": 0.8}
-    settings = [{**line, "source_note": "a convention", "is_default": True}]
+    settings = [
+        {"setting_name": name, "value": value, "default_value": value,
+         "source_note": "a convention", "is_default": True}
+        for name, value in {"criterion": 0.8, "ci_level": 0.95, "small_cell": 10.0}.items()
+    ]  # fmt: skip
     return {
         "mart_routines": routines, "mart_measure_catalogue": catalogue, "mart_settings": settings,
     }  # fmt: skip
@@ -144,21 +157,24 @@ def _measures() -> dict[str, list[Row]]:
     }  # fmt: skip
     names = [row["measure_name"] for row in _words()["mart_measure_catalogue"]]
     for term in TERMS:
-        past = {"previous_term_id": "winter", "previous_value": 0.74}
-        past |= {"previous_sufficiency": "usable", "change_value": 0.03, "window_code": "term"}
+        past: Row = {"previous_term_id": "winter", "previous_sufficiency": "usable"}
+        past |= {"change_value": 0.03, "window_code": "term"}
         key = {"school_id": SCHOOL, "term_id": term, **past}
         for routine in ("*", *ROUTINES):
             for name in names:
                 part = {**key, "routine_id": routine, "measure_name": name}
                 seen = {"class_count": 6, "seen_class_count": 5}
-                value = share(term, routine, name)
-                found["mart_measures_by_school"].append({**part, **seen, **measure(value, 40)})
+                value, was = share(term, routine, name), share("winter", routine, name)
+                own = {**part, **seen, "previous_value": was}
+                found["mart_measures_by_school"].append({**own, **measure(value, 40)})
                 found["mart_measures_by_grade"] += [
-                    {**part, **seen, "grade_code": code, **measure(share(value, code), 12)}
+                    {**own, "grade_code": code, "previous_value": share(was, code),
+                     **measure(share(value, code), 12)}
                     for code in GRADES
-                ]
+                ]  # fmt: skip
                 for class_id in CLASSES:
-                    row = {**part, "class_id": class_id, **measure(share(value, class_id), 4)}
+                    row = {**part, "class_id": class_id, "previous_value": share(was, class_id)}
+                    row |= measure(share(value, class_id), 4)
                     found["mart_measures_by_class"].append(row)
                     found["room_measures"].append(row)
         for tier, tier_name in (("1", "All pupils"), ("2", "Groups"), ("3", "Individual")):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any
 
-from tests.app.invented import AS_OF, CLASSES, FEEDS, LINEAGE, SCHOOL, measure
+from tests.app.invented import AS_OF, CLASSES, FEEDS, LINEAGE, SCHOOL, measure, share
 
 Row = dict[str, Any]
 _HOME = {"school_id": SCHOOL}
@@ -65,16 +65,19 @@ def _offers() -> list[Row]:
     found = []
     for class_id, (title, grade) in CLASSES.items():
         is_offer = class_id == "room-3"
+        now, was = (
+            share(share(term, "voice", "responsiveness"), class_id) for term in ("spring", "winter")
+        )
         found.append(
             {
                 "offer_id": f"class-{class_id}-voice", **_HOME, "level_code": "class",
                 "class_id": class_id, "class_title": title, "grade_code": grade,
                 "routine_id": "voice", "term_id": "spring", "measure_name": "responsiveness",
-                **{k: v for k, v in measure(0.6, 6).items() if k in _EVIDENCE},
+                **{k: v for k, v in measure(now, 4).items() if k in _EVIDENCE},
                 "state_code": "offer" if is_offer else "none",
                 "why_not": None if is_offer else "thin" if class_id == "room-6" else "met",
                 "reason_codes": "below_line;lasting" if is_offer else None, "sign_count": 2,
-                "day_count": 4, "observer_count": 2, "previous_value": 0.74,
+                "day_count": 4, "observer_count": 2, "previous_value": was,
                 "previous_sufficiency": "usable", "weakest_dimension": "responsiveness",
                 "criterion": 0.8, "sureness": "likely_below", "next_step_code": "booster",
                 "closes_when": "back_at_line", "next_review_on": date(2026, 5, 19), **LINEAGE,

@@ -44,7 +44,7 @@ def _hand(visit: Visit, school: Row, term: Row) -> None:
     grades = ask.grades(visit.scope, school["school_id"])
     routines = ask.routines(visit.scope, school["school_id"])
     words.question("Where would a hand be welcome?")
-    words.sentence(matters.offers_sentence(found, coaching))
+    words.sentence(matters.offers_sentence(found, coaching, school["school_id"], term["term_id"]))
     words.chips(matters.matter_chips(found, grades, routines))
     words.note(matters.matter_note(found, grades, routines))
 

@@ -35,9 +35,12 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
             "A note is one week’s visits with its range: how often children did as agreed, or in "
             "an accepted other way, when someone looked."
         )
-        routines = ask.routines(scope, school_id).to_dict("records")
+        # What stands under a routine's name is of the present term.
+        routines = ask.routines(scope, school_id).assign(term_id=school["term_id"])
         of_term = rows[rows["term_id"] == term["term_id"]]
-        staves.by_routine(of_term, routines, look, "school", caption, term["last_on"])
+        staves.by_routine(
+            of_term, routines.to_dict("records"), look, "school", caption, term["last_on"]
+        )
 
 
 def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
@@ -72,5 +75,5 @@ def _data_health(visit: Visit, school: Row) -> None:
     total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
     with cards.card("data"):
         words.card_title("What it rests on")
-        words.plain(health.sentence(total))
+        words.plain(health.sentence(total, school["school_id"]))
         words.note(health.late_sentence(ask.health(visit.scope, school["school_id"])))
