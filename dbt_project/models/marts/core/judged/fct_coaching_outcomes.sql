@@ -2,39 +2,16 @@ with cycles as (
     select * from {{ ref('fct_coaching_cycles') }}
 ),
 
-visits as (
-    select * from {{ ref('fct_observations') }}
-    where is_counted and not is_substitute
+scores as (
+    select * from {{ ref('fct_coaching_scores') }}
+),
+
+effects as (
+    select * from {{ ref('fct_coaching_effects') }}
 ),
 
 terms as (
     select * from {{ ref('dim_terms') }}
-),
-
--- One value a visit: the mean of the two who watched together.
-scores as (
-    select
-        cycles.cycle_id,
-        visits.visit_id,
-        visits.observed_on >= cycles.coaching_first_on as is_after,
-        avg(
-            case cycles.goal_measure
-                when 'adherence' then visits.adherence_rate
-                when 'quality' then visits.quality_rate
-                when 'voice_match' then visits.voice_match_rate
-                else visits.responsiveness_rate
-            end
-        ) as score
-    from cycles
-    inner join visits
-        on
-            cycles.class_id = visits.class_id
-            and (cycles.routine_id is null or cycles.routine_id = visits.routine_id)
-    where cycles.coaching_first_on is not null
-    group by
-        cycles.cycle_id,
-        visits.visit_id,
-        visits.observed_on >= cycles.coaching_first_on
 ),
 
 sides as (
@@ -96,8 +73,21 @@ shown as (
                 > {{ one_sided_z() }} * judged.difference_spread
                 then 'moved'
             else 'same'
-        end as outcome_code
+        end as outcome_code,
+        effects.effect_code,
+        effects.nap,
+        effects.nap_low,
+        effects.nap_high,
+        effects.tau,
+        effects.tau_trend_free,
+        effects.log_ratio,
+        effects.log_ratio_low,
+        effects.log_ratio_high,
+        effects.start_option_count,
+        effects.smallest_p,
+        effects.lot_p
     from cycles
+    inner join effects on cycles.cycle_id = effects.cycle_id
     left join judged on cycles.cycle_id = judged.cycle_id
     left join terms
         on
