@@ -19,3 +19,15 @@
 
 {# The classes a grade needs before it is spoken of as a grade; below it is one class or two. #}
 {% macro few_classes() %}{{ threshold('grade_matter_classes') }}{% endmacro %}
+
+
+{# Whether one of the named counts rests on one or two classes; each has its `_class_count`. #}
+{% macro is_of_few(figures) -%}
+    (
+        {%- for figure in figures %}
+        {{ figure }}_class_count between 1 and {{ few_classes() }} - 1
+        {%- if not loop.last %}
+        or{% endif %}
+        {%- endfor %}
+    )
+{%- endmacro %}

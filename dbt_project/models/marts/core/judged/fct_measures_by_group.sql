@@ -81,7 +81,7 @@ judged_by_group as (
                 then 'small_cell'
             when
                 measures.level_code = 'class'
-                or (measures.level_code = 'tier' and counts.is_of_people and not counts.is_by_routine)
+                or (measures.level_code = 'tier' and measures.measure_name = 'tier_share')
                 or not {{ holds_figure('measures') }}
                 then null
             when

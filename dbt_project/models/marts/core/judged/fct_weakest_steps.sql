@@ -15,14 +15,16 @@ steps as (
 ),
 
 measures as (
-    select * from {{ ref('fct_measures') }}
+    select * from {{ ref('fct_measures_judged') }}
     where
         level_code = 'school'
         and window_code = 'term'
         and measure_name = 'adherence'
+        and reason is null
 ),
 
--- Only the wording in use: a step of an older one may no longer exist.
+-- Only the wording in use: a step of an older one may no longer exist. A step that was scored in
+-- one class or two is not spoken of.
 counted as (
     select
         step_results.school_id,
@@ -32,7 +34,13 @@ counted as (
         step_results.step_number,
         cast(sum(step_results.done_count) as bigint) as done_count,
         cast(sum(step_results.done_count + step_results.not_done_count) as bigint)
-            as scored_count
+            as scored_count,
+        count(
+            distinct case
+                when step_results.done_count + step_results.not_done_count > 0
+                    then step_results.class_id
+            end
+        ) as scored_class_count
     from step_results
     inner join terms
         on
@@ -59,7 +67,7 @@ lowest as (
             order by done_count / nullif(cast(scored_count as double), 0) nulls last, step_number
         ) as place
     from counted
-    where scored_count > 0
+    where scored_class_count >= {{ few_classes() }}
 ),
 
 shown as (

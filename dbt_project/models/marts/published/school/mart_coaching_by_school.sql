@@ -17,7 +17,15 @@ counted as (
         count(*) filter (where not outcomes.is_open) as closed_count,
         count(*) filter (where outcomes.outcome_code = 'moved') as moved_count,
         count(*) filter (where outcomes.outcome_code = 'same') as same_count,
-        count(*) filter (where outcomes.outcome_code = 'early') as early_count
+        count(*) filter (where outcomes.outcome_code = 'early') as early_count,
+        count(distinct case when outcomes.is_open then outcomes.class_id end) as open_class_count,
+        count(distinct case when not outcomes.is_open then outcomes.class_id end)
+            as closed_class_count,
+        {%- for outcome in ['moved', 'same', 'early'] %}
+        count(distinct case when outcomes.outcome_code = '{{ outcome }}' then outcomes.class_id end)
+            as {{ outcome }}_class_count
+        {%- if not loop.last %},{% endif %}
+        {%- endfor %}
     from terms
     left join outcomes
         on
@@ -27,13 +35,17 @@ counted as (
 ),
 
 -- Who is coached is no secret in a staff room: counts over one or two classes would be a verdict
--- on them. None at all is nobody's figure.
+-- on them. None at all is nobody's figure. What adds up to the cycles goes together; and where all
+-- came to the same, the count would say of each what came of it.
 judged as (
     select
         *,
         case
             when class_count between 1 and {{ few_classes() }} - 1 then 'few_classes'
-        end as reason
+        end as reason,
+        {{ is_of_few(['open', 'closed']) }} as is_state_few,
+        {{ is_of_few(['moved', 'same', 'early']) }}
+        or cycle_count = greatest(moved_count, same_count, early_count) as is_outcome_few
     from counted
 ),
 
@@ -41,8 +53,16 @@ shown as (
     select
         school_id,
         term_id,
-        {%- for figure in ['cycle', 'open', 'closed', 'moved', 'same', 'early'] %}
-        case when reason is null then {{ figure }}_count end as {{ figure }}_count,
+        case when reason is null then cycle_count end as cycle_count,
+        {%- for figure in ['open', 'closed'] %}
+        case
+            when reason is null and (cycle_count = 0 or not is_state_few) then {{ figure }}_count
+        end as {{ figure }}_count,
+        {%- endfor %}
+        {%- for figure in ['moved', 'same', 'early'] %}
+        case
+            when reason is null and (cycle_count = 0 or not is_outcome_few) then {{ figure }}_count
+        end as {{ figure }}_count,
         {%- endfor %}
         {{ withheld_columns('reason') }},
         {{ lineage_columns() }}
