@@ -17,13 +17,14 @@ level_classes as (
     select * from {{ ref('int_level_classes') }}
 ),
 
--- Rounds and a queue go round; where most turns are drawn with the card going back, luck decides.
+-- Rounds and a queue go round; where the card goes back at once, luck decides.
 methods as (
     select
         draws.class_id,
         windows.term_id,
         windows.window_code,
-        count(*) filter (where draws.method = 'with_replacement') * 2 > count(*) as is_returned
+        count(*) filter (where draws.method = 'with_replacement') as returned_count,
+        count(*) filter (where draws.method != 'with_replacement') as round_count
     from draws
     inner join windows
         on
@@ -60,11 +61,10 @@ placed as (
         sizes.draw_day_count,
         sizes.offered_count,
         sizes.pupil_count,
-        1.0 - case
-            when methods.is_returned then
-                {{ expected_gini('sizes.equal_count', 'sizes.offered_count') }}
-            else {{ expected_gini_in_rounds('sizes.equal_count', 'sizes.offered_count') }}
-        end as evenness
+        methods.returned_count,
+        methods.round_count,
+        {{ expected_gini('sizes.equal_count', 'methods.returned_count') }} as returned_gini,
+        {{ expected_gini_in_rounds('sizes.equal_count', 'methods.round_count') }} as round_gini
     from sizes
     inner join methods
         on
@@ -74,10 +74,21 @@ placed as (
     inner join level_classes on sizes.class_id = level_classes.member_class_id
 ),
 
+-- Two independent sources of unevenness add up like the sides of a right angle.
+even as (
+    select
+        *,
+        1.0 - sqrt(
+            power(coalesce(returned_gini * returned_count, 0.0), 2)
+            + power(coalesce(round_gini * round_count, 0.0), 2)
+        ) / (returned_count + round_count) as evenness
+    from placed
+),
+
 final as (
     select
         {{ finished_row(
-            value='avg(evenness)',
+            value='round(avg(evenness), 9)',
             numerator='sum(offered_count)',
             denominator='sum(pupil_count)',
             sessions='max(draw_day_count)',
@@ -85,7 +96,7 @@ final as (
             units='sum(offered_count)',
             classes='count(evenness)'
         ) }}
-    from placed
+    from even
     group by {{ finished_keys() }}
 )
 

@@ -1,6 +1,6 @@
 with draws as (
     select * from {{ ref('int_draws') }}
-    where is_offered and method in ('cycle', 'with_replacement', 'queue', 'volunteer', 'teacher_choice')
+    where is_offered and (is_by_lot or method in ('volunteer', 'teacher_choice'))
 ),
 
 -- Turns of single children on one day, and those of volunteers.
