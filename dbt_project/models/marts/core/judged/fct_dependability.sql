@@ -85,10 +85,10 @@ final as (
         round({{ one_observer }}, 9) as phi_one_observer,
         round({{ at_criterion }}, 9) as phi_at_criterion,
         cast(ceil(round(needed_visits, 6)) as bigint) as visits_needed,
-        {%- for part in ['class', 'occasion', 'observer', 'residual'] %}
-        round({{ part }}_variance / nullif(class_variance + {{ single }}, 0.0), 9)
-            as {{ part }}_share{{ ',' if not loop.last }}
-        {%- endfor %}
+        round(class_variance / nullif(class_variance + {{ single }}, 0.0), 9) as class_share,
+        round(occasion_variance / nullif(class_variance + {{ single }}, 0.0), 9) as occasion_share,
+        round(observer_variance / nullif(class_variance + {{ single }}, 0.0), 9) as observer_share,
+        round(residual_variance / nullif(class_variance + {{ single }}, 0.0), 9) as residual_share
     from visits
 )
 
