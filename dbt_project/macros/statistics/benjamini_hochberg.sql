@@ -17,7 +17,7 @@
     from (
         select
             *,
-            {{ p }} * 1.0 * count({{ p }}) over ({{ by }})
+            cast({{ p }} as double) * count({{ p }}) over ({{ by }})
             / nullif(count({{ p }}) over (
                 {{ by }} order by {{ p }} asc nulls last
                 range between unbounded preceding and current row

@@ -33,7 +33,7 @@
                 {{ by }},
                 cast({{ successes }} as double) as bb_successes,
                 cast({{ trials }} as double) as bb_trials,
-                sum({{ successes }}) over (partition by {{ by }}) * 1.0
+                cast(sum({{ successes }}) over (partition by {{ by }}) as double)
                 / nullif(sum({{ trials }}) over (partition by {{ by }}), 0) as bb_share
             from {{ relation }}
             where {{ trials }} > 0 and {{ successes }} is not null
@@ -45,6 +45,6 @@
 
 {# A unit's own share pooled towards the group's: (alpha + successes) / (alpha + beta + trials). #}
 {% macro beta_binomial_share(successes, trials, alpha, beta) -%}
-    ((({{ alpha }}) + ({{ successes }})) * 1.0
+    (cast(({{ alpha }}) + ({{ successes }}) as double)
     / nullif(({{ alpha }}) + ({{ beta }}) + ({{ trials }}), 0.0))
 {%- endmacro %}

@@ -37,7 +37,7 @@
             select
                 {{ by }},
                 cast({{ observed }} as double) as fit_observed,
-                {{ weight }} * 1.0 * sum({{ observed }}) over (partition by {{ by }})
+                cast({{ weight }} as double) * sum({{ observed }}) over (partition by {{ by }})
                 / nullif(sum({{ weight }}) over (partition by {{ by }}), 0) as fit_expected
             from {{ relation }}
             where {{ observed }} is not null and {{ weight }} is not null

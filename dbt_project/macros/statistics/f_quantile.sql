@@ -6,6 +6,6 @@
    By the odds of a beta quantile (Abramowitz & Stegun 26.6.2, from memory; checked against scipy).
 #}
 {% macro f_quantile(p, df1, df2) -%}
-    (({{ df2 }}) * 1.0 / ({{ df1 }}) * exp({{ beta_logit_quantile(
+    (cast({{ df2 }} as double) / ({{ df1 }}) * exp({{ beta_logit_quantile(
         p, '0.5 * (' ~ df1 ~ ')', '0.5 * (' ~ df2 ~ ')') }}))
 {%- endmacro %}

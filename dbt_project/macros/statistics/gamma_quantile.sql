@@ -23,7 +23,7 @@
 {% macro gamma_expansion() -%}
     {%- set terms -%}
         0.5 * (
-            g_v + sqrt(2.0 * g_v) * g_z + 2.0 / 3.0 * (power(g_z, 2) - 1.0)
+            g_v + sqrt(2.0 * g_v) * g_z + 2e0 / 3.0 * (power(g_z, 2) - 1.0)
             + (power(g_z, 3) - 7.0 * g_z) / (9.0 * sqrt(2.0 * g_v))
             - (6.0 * power(g_z, 4) + 14.0 * power(g_z, 2) - 32.0) / (405.0 * g_v)
             + (9.0 * power(g_z, 5) + 256.0 * power(g_z, 3) - 433.0 * g_z)

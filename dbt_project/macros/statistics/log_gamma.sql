@@ -27,7 +27,8 @@
 {%- endmacro %}
 
 
+{# Written 1e0: one engine divides 1.0 by 12.0 as decimals, to six places. #}
 {% macro stirling_series(z) -%}
-    (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - (1.0 / 1680.0 - 1.0 / 1188.0 / ({{ z }} * {{ z }})
+    (1e0 / 12.0 - (1e0 / 360.0 - (1e0 / 1260.0 - (1e0 / 1680.0 - 1e0 / 1188.0 / ({{ z }} * {{ z }})
     ) / ({{ z }} * {{ z }})) / ({{ z }} * {{ z }})) / ({{ z }} * {{ z }})) / {{ z }}
 {%- endmacro %}

@@ -17,8 +17,8 @@
 
 {% macro newcombe_limit(x1, n1, x2, n2, level, sign, other) -%}
     {%- set shares = record({
-        'p1': '(' ~ x1 ~ ') * 1.0 / nullif(' ~ n1 ~ ', 0)',
-        'p2': '(' ~ x2 ~ ') * 1.0 / nullif(' ~ n2 ~ ', 0)',
+        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
+        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
         'end1': wilson_bound(x1, n1, 'w_z', sign), 'end2': wilson_bound(x2, n2, 'w_z', other),
     }) -%}
     {%- set body -%}

@@ -11,7 +11,8 @@
    woolf_*          odds ratio: Woolf (1955); null when a count or its rest is zero
 #}
 {% macro ratio_of_proportions(x1, n1, x2, n2) -%}
-    (({{ x1 }}) * 1.0 / nullif({{ n1 }}, 0) / nullif(({{ x2 }}) * 1.0 / nullif({{ n2 }}, 0), 0.0))
+    (cast({{ x1 }} as double) / nullif({{ n1 }}, 0)
+    / nullif(cast({{ x2 }} as double) / nullif({{ n2 }}, 0), 0.0))
 {%- endmacro %}
 
 
@@ -28,8 +29,8 @@
 {% macro katz_limit(x1, n1, x2, n2, level, sign) -%}
     (nullif({{ ratio_of_proportions(x1, n1, x2, n2) }}, 0.0)
     * exp({{ sign }}{{ two_sided_z(level) }} * sqrt(
-        1.0 / nullif({{ x1 }}, 0) - 1.0 / nullif({{ n1 }}, 0)
-        + 1.0 / nullif({{ x2 }}, 0) - 1.0 / nullif({{ n2 }}, 0)
+        1e0 / nullif({{ x1 }}, 0) - 1e0 / nullif({{ n1 }}, 0)
+        + 1e0 / nullif({{ x2 }}, 0) - 1e0 / nullif({{ n2 }}, 0)
     )))
 {%- endmacro %}
 
@@ -48,8 +49,8 @@
 
 {% macro mover_ratio_limit(x1, n1, x2, n2, level, sign, other) -%}
     {%- set shares = record({
-        'p1': '(' ~ x1 ~ ') * 1.0 / nullif(' ~ n1 ~ ', 0)',
-        'p2': '(' ~ x2 ~ ') * 1.0 / nullif(' ~ n2 ~ ', 0)',
+        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
+        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
         'end1': wilson_bound(x1, n1, 'w_z', sign), 'end2': wilson_bound(x2, n2, 'w_z', other),
     }) -%}
     {%- set body -%}
@@ -81,8 +82,8 @@
 {% macro koopman_log_limit(x1, n1, x2, n2, level) -%}
     {%- set given = record({
         'x1': x1, 'n1': n1, 'x2': x2, 'n2': n2, 'z': two_sided_z(level),
-        'p1': '(' ~ x1 ~ ') * 1.0 / nullif(' ~ n1 ~ ', 0)',
-        'p2': '(' ~ x2 ~ ') * 1.0 / nullif(' ~ n2 ~ ', 0)',
+        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
+        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
     }) -%}
     {%- set sum = '(exp(k_r) * (k_g.n1 + k_g.x2) + k_g.x1 + k_g.n2)' -%}
     {%- set likeliest -%}

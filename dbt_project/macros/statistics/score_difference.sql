@@ -31,7 +31,7 @@
 
 
 {% macro larger_by(n1, n2) -%}
-    ((({{ n1 }}) + ({{ n2 }})) * 1.0 / nullif(({{ n1 }}) + ({{ n2 }}) - 1, 0))
+    (cast(({{ n1 }}) + ({{ n2 }}) as double) / nullif(({{ n1 }}) + ({{ n2 }}) - 1, 0))
 {%- endmacro %}
 
 

@@ -11,7 +11,7 @@
     case
         when {{ df }} < 1 then null
         when {{ df }} = 1 then 1.0 / tan({{ tails }} * pi() / 2.0)
-        when {{ df }} = 2 then sqrt(2.0 / ({{ tails }} * (2.0 - {{ tails }})) - 2.0)
+        when {{ df }} = 2 then sqrt(2e0 / ({{ tails }} * (2.0 - {{ tails }})) - 2.0)
         else {{ t_quantile_hill(p, tails, df) }}
     end
 {%- endmacro %}

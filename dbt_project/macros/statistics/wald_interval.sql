@@ -28,7 +28,7 @@
 
 
 {% macro wald_limit(successes, trials, level, sign) -%}
-    {%- set p = '((' ~ successes ~ ') * 1.0 / nullif(' ~ trials ~ ', 0))' -%}
+    {%- set p = '(cast(' ~ successes ~ ' as double) / nullif(' ~ trials ~ ', 0))' -%}
     {%- set margin = two_sided_z(level) ~ ' * ' ~ share_error(p, trials) -%}
     {{ p }} {{ sign }} {{ margin }}
 {%- endmacro %}

@@ -21,8 +21,8 @@
 
 
 {% macro wilson_corrected_limit(successes, trials, level) -%}
-    {%- set p = '((' ~ successes ~ ') * 1.0 / (' ~ trials ~ '))' -%}
-    {%- set n = '((' ~ trials ~ ') * 1.0)' -%}
+    {%- set p = '(cast(' ~ successes ~ ' as double) / (' ~ trials ~ '))' -%}
+    {%- set n = 'cast(' ~ trials ~ ' as double)' -%}
     {%- set body -%}
         (2.0 * {{ n }} * {{ p }} + w_z * w_z - 1.0 - w_z * sqrt(
             greatest(0.0, w_z * w_z - 2.0 - 1.0 / {{ n }}

@@ -27,8 +27,8 @@
 
 {# The formula alone, z being the name of the normal quantile; null without trials. #}
 {% macro wilson_bound(successes, trials, z, sign) -%}
-    {%- set x = '(' ~ successes ~ ')' -%}
-    {%- set n = 'nullif((' ~ trials ~ ') * 1.0, 0.0)' -%}
+    {%- set x = 'cast(' ~ successes ~ ' as double)' -%}
+    {%- set n = 'nullif(cast(' ~ trials ~ ' as double), 0.0)' -%}
     (({{ x }} + {{ z }} * {{ z }} / 2.0 {{ sign }} {{ z }} * sqrt(
         greatest(0.0, {{ x }} - {{ x }} * {{ x }} / {{ n }}) + {{ z }} * {{ z }} / 4.0
     )) / ({{ n }} + {{ z }} * {{ z }}))
@@ -43,6 +43,6 @@
     case
         when {{ clusters }} > 0 then
             {{ trials }}
-            / (1.0 + greatest(0.0, {{ trials }} * 1.0 / {{ clusters }} - 1.0) * {{ rho }})
+            / (1.0 + greatest(0.0, cast({{ trials }} as double) / {{ clusters }} - 1.0) * {{ rho }})
     end
 {%- endmacro %}
