@@ -5,6 +5,11 @@ with draws as (
 
 turns as (
     select * from {{ ref('fct_turns') }}
+    where is_draw_eligible
+),
+
+paces as (
+    select * from {{ ref('fct_turn_paces') }}
 ),
 
 leavers as (
@@ -23,63 +28,49 @@ leavers as (
     group by class_id, term_id
 ),
 
--- Reshuffled full cycles let a child wait 2N - 1 draws at the most; at the class's slow pace (one
--- draw day in ten is slower) that is so many draw days.
-day_counts as (
-    select
-        class_id,
-        term_id,
-        drawn_on,
-        count(*) as draw_count,
-        avg(eligible_pupil_count) as eligible_count
-    from draws
-    where is_offered
-    group by class_id, term_id, drawn_on
-),
-
-paces as (
-    select
-        class_id,
-        term_id,
-        percentile_cont(0.1) within group (order by draw_count) as draws_a_day,
-        avg(eligible_count) as eligible_mean
-    from day_counts
-    group by class_id, term_id
-),
-
-limits as (
-    select
-        class_id,
-        term_id,
-        cast(ceil((2 * eligible_mean - 1) / draws_a_day) as bigint) as limit_days
-    from paces
-),
-
 waits as (
     select
-        limits.class_id,
-        limits.term_id,
+        paces.class_id,
+        paces.term_id,
         'long_wait' as check_name,
         'children' as counted_thing,
-        count(*) filter (where turns.longest_wait_days > limits.limit_days) as finding_count,
+        count(*) filter (where turns.longest_wait_days > paces.limit_days) as finding_count,
         count(*) as checked_count,
-        max(limits.limit_days) as limit_days,
+        max(paces.limit_days) as limit_days,
         cast(null as date) as first_found_on,
         cast(null as date) as last_found_on
-    from limits
+    from paces
     inner join turns
         on
-            limits.class_id = turns.class_id
-            and limits.term_id = turns.term_id
-            and turns.is_draw_eligible
+            paces.class_id = turns.class_id
+            and paces.term_id = turns.term_id
             and turns.is_member
-    group by limits.class_id, limits.term_id
+    group by paces.class_id, paces.term_id
+),
+
+-- By luck nobody who could expect E turns has none with a chance above exp(-E), whatever the method.
+undrawn as (
+    select
+        class_id,
+        term_id,
+        'never_drawn_in_term' as check_name,
+        'children' as counted_thing,
+        count(*) filter (where offered_count = 0) as finding_count,
+        count(*) as checked_count,
+        cast(null as bigint) as limit_days,
+        cast(null as date) as first_found_on,
+        cast(null as date) as last_found_on
+    from turns
+    where expected_count >= -ln({{ threshold('wait_chance') }})
+    group by class_id, term_id
 ),
 
 together as (
     select * from leavers
     union all
     select * from waits
+    union all
+    select * from undrawn
 )
 
 select * from together

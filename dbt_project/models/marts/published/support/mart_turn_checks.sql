@@ -3,6 +3,7 @@
     'drawn_twice_in_cycle': 'cycles',
     'newcomer_not_added': 'children',
     'leaver_still_drawn': 'draws',
+    'never_drawn_in_term': 'children',
     'long_wait': 'children',
 } -%}
 with findings as (
