@@ -33,7 +33,7 @@ OFFERS = (
     ),
     count(
         "offer_spread_df",
-        6,
+        8,
         1000,
         "degrees of freedom that the school's spread between visits counts for beside the class's",
         "Chosen by simulation; see decisions/0090.",

@@ -46,15 +46,15 @@ def _tested(rows: Sequence[Row]) -> list[dict[str, Any]]:
 
 
 def test_the_spread_of_the_school_stands_beside_the_class_s_own() -> None:
-    # Three visits, mean .62, own variance .02; the school's .012 counts for six degrees: .014.
+    # Three visits, mean .62, own variance .02; the school's .012 counts for eight degrees: .0136.
     (found,) = _tested([(0.62, 3, 0.02, 0.012, 44, 120.0)])
-    error = math.sqrt((6 * 0.012 + 2 * 0.02) / 8 / 3)
+    error = math.sqrt((8 * 0.012 + 2 * 0.02) / 10 / 3)
     assert found["standard_error"] == pytest.approx(error)
-    assert found["spread_df"] == 8
-    assert found["p_value"] == pytest.approx(stats.t.cdf((0.62 - 0.80) / error, 8), abs=1e-9)
-    assert found["upper_one_sided"] == pytest.approx(0.62 + stats.t.ppf(0.90, 8) * error, abs=1e-5)
-    assert found["lower_one_sided"] == pytest.approx(0.62 - stats.t.ppf(0.90, 8) * error, abs=1e-5)
-    assert found["lower_two_sided"] == pytest.approx(0.62 - stats.t.ppf(0.975, 8) * error, abs=1e-5)
+    assert found["spread_df"] == 10
+    assert found["p_value"] == pytest.approx(stats.t.cdf((0.62 - 0.80) / error, 10), abs=1e-9)
+    assert found["upper_one_sided"] == pytest.approx(0.62 + stats.t.ppf(0.90, 10) * error, abs=1e-5)
+    assert found["lower_one_sided"] == pytest.approx(0.62 - stats.t.ppf(0.90, 10) * error, abs=1e-5)
+    assert found["lower_two_sided"] == pytest.approx(0.62 - stats.t.ppf(0.975, 10) * error, abs=1e-5)
 
 
 def test_a_school_seen_too_little_takes_the_spread_of_clustered_looks_at_the_line() -> None:
@@ -66,16 +66,16 @@ def test_a_school_seen_too_little_takes_the_spread_of_clustered_looks_at_the_lin
             (0.62, 3, 0.02, 0.012, 10, 120.0),
         ]
     )
-    error = math.sqrt((6 * 0.015544 + 2 * 0.02) / 8 / 3)
+    error = math.sqrt((8 * 0.015544 + 2 * 0.02) / 10 / 3)
     assert few["standard_error"] == none["standard_error"] == pytest.approx(error)
-    assert many["standard_error"] == pytest.approx(math.sqrt(0.014 / 3))
+    assert many["standard_error"] == pytest.approx(math.sqrt(0.0136 / 3))
 
 
 def test_visits_all_alike_are_not_certain_and_bounds_stay_shares() -> None:
     alike, single = _tested([(0.97, 3, 0.0, 0.012, 44, 120.0), (0.03, 1, None, 0.012, 44, 40.0)])
     assert alike["standard_error"] > 0
     assert alike["upper_one_sided"] == 1.0
-    assert single["spread_df"] == 6
+    assert single["spread_df"] == 8
     assert single["lower_two_sided"] == single["lower_one_sided"] == 0.0
 
 
