@@ -22,7 +22,16 @@
             and {{ of }}sufficiency in ('usable', 'solid')
             and {{ of }}previous_sufficiency in ('usable', 'solid')
             then round(cast({{ of }}value - {{ of }}previous_value as double), 9)
-    end as change_value
+    end as change_value,
+    {#- A difference gives away whichever of the two figures is withheld, and so do its ends. #}
+    {%- for side in ['low', 'high'] %}
+    case
+        when not ({{ hidden }}) and not ({{ changed }}) then {{ of }}difference_{{ side }}
+    end as change_{{ side }},
+    {%- endfor %}
+    case
+        when not ({{ hidden }}) and not ({{ changed }}) then {{ of }}change_code
+    end as change_code
 {%- endmacro %}
 
 

@@ -5,9 +5,10 @@
 #}
 {% test withheld_rows_are_empty(model) %}
 {%- set figures = [
-    'value', 'numerator_count', 'denominator_count', 'unit_count', 'change_value', 'pupil_count',
-    'finding_count', 'cycle_count', 'open_count', 'closed_count', 'moved_count', 'same_count',
-    'early_count', 'waiting_count', 'held_count', 'shown_class_count'
+    'value', 'numerator_count', 'denominator_count', 'unit_count', 'change_value', 'change_low',
+    'change_high', 'change_code', 'pupil_count', 'finding_count', 'cycle_count', 'open_count',
+    'closed_count', 'moved_count', 'same_count', 'early_count', 'waiting_count', 'held_count',
+    'shown_class_count', 'last_value', 'median_value', 'mean_value', 'limit_low', 'limit_high'
 ] -%}
 {%- set present = adapter.get_columns_in_relation(model) | map(attribute='name') | list -%}
 select *

@@ -14,6 +14,10 @@ seen_classes as (
     select * from {{ ref('fct_seen_classes') }}
 ),
 
+differences as (
+    select * from {{ ref('fct_measure_differences') }}
+),
+
 terms_before as (
     select
         school_id,
@@ -61,7 +65,10 @@ compared as (
         previous.reason as previous_reason,
         previous.value as previous_value,
         previous.low as previous_low,
-        previous.high as previous_high
+        previous.high as previous_high,
+        differences.difference_low,
+        differences.difference_high,
+        differences.change_code
     from measures
     left join catalogue on measures.measure_name = catalogue.measure_name
     left join terms_before
@@ -80,6 +87,17 @@ compared as (
             and measures.window_code = previous.window_code
             and terms_before.previous_term_id = previous.term_id
             and measures.window_code = 'term'
+    left join differences
+        on
+            measures.school_id = differences.school_id
+            and measures.level_code = differences.level_code
+            and measures.class_id = differences.class_id
+            and measures.grade_code = differences.grade_code
+            and measures.tier_code = differences.tier_code
+            and measures.routine_id = differences.routine_id
+            and measures.measure_name = differences.measure_name
+            and measures.term_id = differences.term_id
+            and measures.window_code = differences.window_code
     left join seen_classes
         on
             measures.school_id = seen_classes.school_id
