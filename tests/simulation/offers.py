@@ -61,7 +61,7 @@ class Behaviour:
 
 
 def run(folder: Path, seed: int, schools: int, share_below: float) -> Behaviour:
-    """Run one term of `schools` schools; `share_below` of their classes are truly under the line."""
+    """Run one term of many schools; `share_below` of their classes are truly under the line."""
     rng = np.random.default_rng(seed)
     shape = (schools, CLASSES, ROUTINES)
     kinds = _kinds(share_below)

@@ -12,9 +12,9 @@ Figures = dict[str, Any]
 
 OPENING = """# Simulations
 
-Where the truth is known, does the warehouse say it? Everything here goes through the same models and
-macros as a school's own rows; `python -m tests.simulation` makes it anew (about a quarter of an
-hour) and writes this page. All schools and children are invented.
+Where the truth is known, does the warehouse say it? Everything here goes through the same models
+and macros as a school's own rows; `python -m tests.simulation` makes it anew (about a quarter of
+an hour) and writes this page. All schools and children are invented.
 """
 
 RANGES = """
@@ -29,8 +29,8 @@ OFFERS = """
 ## The rule of an offer
 
 Classes with a known share, an occasion SD of .10 and 40 looks a visit. *Mean alone*: the term mean
-is under .80 (the naive rule). *Bound*: the one-sided 90 % upper bound is under .80 from three visits
-on two days. *Found*: the bound, a second sign or one that lasts, and the control of false
+is under .80 (the naive rule). *Bound*: the one-sided 90 % upper bound is under .80, from three
+visits on two days. *Found*: the bound, a second sign or one that lasts, and the control of false
 discoveries over all lines of the review.
 """
 
@@ -42,9 +42,9 @@ Of what a review finds, the share that is truly at or over the line should stay 
 AUDITS = """
 ## The audit of draws
 
-p when draws go as declared (the first three: no more than the level may be at or under it), and when
-something is amiss. Ties are counted against the alarm, so that p is rather too large than too small.
-"KS p" asks whether the p with ties split is even; in the third way the audit knows of absent
+p when draws go as declared (the first three: no more than the level may be at or under it), and
+when something is amiss. Ties are counted against the alarm, so that p is too large rather than too
+small. "KS p" asks whether the p with ties split is even; in the third way the audit knows of absent
 children only from cards that came up, which makes it cautious, not even.
 """
 
@@ -58,8 +58,8 @@ class, grade or observer where nothing of the kind was planted; some of these ar
 
 BANDS = """
 Classes x routines x terms by their true mean share of the term, and how many each rule names. The
-naive rule is "term mean below 80 %". The warehouse's rule needs three visits on two days, which most
-lines of a term do not have, so it stays silent far more often than it is wrong:
+naive rule is "term mean below 80 %". The warehouse's rule needs three visits on two days, which
+most lines of a term do not have, so it stays silent far more often than it is wrong:
 """
 
 
