@@ -44,6 +44,7 @@ final as (
         away.pupil_id is not null as is_draw_day_absent,
         draws.sequence_number,
         draws.cycle_number,
+        draws.cycle_key,
         draws.eligible_count,
         coalesce(days.eligible_count, 0) as eligible_pupil_count,
         draws.wait_seconds

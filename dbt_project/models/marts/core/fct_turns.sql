@@ -83,7 +83,9 @@ final as (
         coalesce(windows.present_draw_count, 0) as present_draw_count,
         coalesce(windows.longest_wait_days, 0) as longest_wait_days,
         coalesce(windows.open_wait_days, 0) as open_wait_days,
-        round(coalesce(windows.expected_count, 0.0), 9) as expected_count
+        round(coalesce(windows.expected_count, 0.0), 9) as expected_count,
+        round(windows.offered_count / nullif(windows.expected_count, 0.0), 9)
+            as representation_ratio
     from grid
     left join windows
         on

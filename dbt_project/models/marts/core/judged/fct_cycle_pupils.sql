@@ -10,7 +10,7 @@ memberships as (
 
 draws as (
     select * from {{ ref('fct_draws') }}
-    where method = 'cycle' and cycle_number is not null
+    where cycle_key is not null
 ),
 
 -- In the class from the first to the last day of the cycle, so that the card could come up.
@@ -18,7 +18,6 @@ could_be_drawn as (
     select
         cycles.class_id,
         cycles.cycle_key,
-        cycles.cycle_number,
         cycles.first_on,
         cycles.last_on,
         memberships.person_id as pupil_id,
@@ -46,8 +45,7 @@ counted as (
         on
             could_be_drawn.class_id = draws.class_id
             and could_be_drawn.pupil_id = draws.pupil_id
-            and could_be_drawn.cycle_number = draws.cycle_number
-            and draws.drawn_on between could_be_drawn.first_on and could_be_drawn.last_on
+            and could_be_drawn.cycle_key = draws.cycle_key
     group by
         could_be_drawn.class_id,
         could_be_drawn.cycle_key,

@@ -48,7 +48,7 @@ waits as (
     group by paces.class_id, paces.term_id
 ),
 
--- By luck nobody who could expect E turns has none with a chance above exp(-E), whatever the method.
+-- Whoever could expect E turns has none by luck with a chance of exp(-E) at most.
 undrawn as (
     select
         class_id,

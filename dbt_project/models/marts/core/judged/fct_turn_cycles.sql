@@ -1,55 +1,23 @@
 with draws as (
     select * from {{ ref('fct_draws') }}
-    where method = 'cycle' and cycle_number is not null
-),
-
--- Numbers may begin again with a new term: the same number after two quiet months is a new cycle.
-gapped as (
-    select
-        draw_id,
-        class_id,
-        cycle_number,
-        drawn_on,
-        case
-            when
-                {{ days_between(
-                    'lag(drawn_on) over (partition by class_id, cycle_number order by drawn_on)',
-                    'drawn_on'
-                ) }} > 60
-                then 1
-            else 0
-        end as begins_again
-    from draws
-),
-
-running as (
-    select
-        draw_id,
-        class_id,
-        cycle_number,
-        drawn_on,
-        sum(begins_again) over (
-            partition by class_id, cycle_number
-            order by drawn_on
-        ) as turn_of_number
-    from gapped
+    where cycle_key is not null
 ),
 
 cycles as (
     select
         class_id,
+        cycle_key,
         cycle_number,
-        turn_of_number,
         min(drawn_on) as first_on,
         max(drawn_on) as last_on
-    from running
-    group by class_id, cycle_number, turn_of_number
+    from draws
+    group by class_id, cycle_key, cycle_number
 ),
 
-keyed as (
+ended as (
     select
         class_id,
-        cycle_number || '.' || turn_of_number as cycle_key,
+        cycle_key,
         cycle_number,
         first_on,
         last_on,
@@ -61,4 +29,4 @@ keyed as (
     from cycles
 )
 
-select * from keyed
+select * from ended

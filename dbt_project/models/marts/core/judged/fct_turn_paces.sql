@@ -42,20 +42,26 @@ paces as (
     group by class_id, term_id
 ),
 
+possible as (
+    select
+        *,
+        {{ wait_by_luck('eligible_mean', 'turn_count', threshold('wait_chance')) }} as luck_draws,
+        {{ possible_wait('eligible_mean') }} as round_draws
+    from paces
+),
+
 limited as (
     select
-        paces.*,
+        possible.*,
         methods.method,
         case
-            when methods.method = 'with_replacement' then
-                {{ wait_by_luck(
-                    'paces.eligible_mean', 'paces.turn_count', threshold('wait_chance')
-                ) }}
-            when methods.method = 'queue' then paces.eligible_mean
-            else {{ possible_wait('paces.eligible_mean') }}
+            when methods.method = 'with_replacement' then possible.luck_draws
+            when methods.method = 'queue' then possible.eligible_mean
+            else possible.round_draws
         end as limit_draws
-    from paces
-    inner join methods on paces.class_id = methods.class_id and paces.term_id = methods.term_id
+    from possible
+    inner join methods
+        on possible.class_id = methods.class_id and possible.term_id = methods.term_id
 ),
 
 final as (
