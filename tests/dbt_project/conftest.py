@@ -10,7 +10,7 @@ from typing import Any
 import duckdb
 import pytest
 
-from tests.dbt_project import golden, golden_visits
+from tests.dbt_project import golden, golden_cases, golden_measures, golden_visits
 from tests.dbt_project.answers import Ask, Figure
 from tests.dbt_project.landing import make_landing
 from tests.dbt_project.run_dbt import run_dbt, variables
@@ -23,6 +23,17 @@ CASES = (
     golden.turns,
     golden.supports,
     golden_visits.visits,
+    golden_cases.simpson,
+    golden_cases.mixed_grades,
+    golden_cases.mover,
+    golden_cases.half_days,
+    golden_cases.closures,
+    golden_cases.back_filled,
+    golden_cases.substitute,
+    golden_cases.new_version,
+    golden_measures.after_a_break,
+    golden_measures.statements,
+    golden_measures.sides,
 )
 
 
