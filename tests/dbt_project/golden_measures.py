@@ -8,6 +8,8 @@ from __future__ import annotations
 from tests.dbt_project.golden import Feeds, Row, _class, _lesson, _pupil, _school, day
 from tests.dbt_project.golden_visits import _rows, _visit
 
+Kind = tuple[str, str, float | None]
+
 
 def after_a_break() -> Feeds:
     """A week of school, a week off, two weeks of school; three children join on the way."""
@@ -44,7 +46,7 @@ def after_a_break() -> Feeds:
     }  # fmt: skip
 
 
-def _events(**counts: int) -> list[tuple[str, str, float | None]]:
+def _events(**counts: int) -> list[Kind]:
     return [("event", code, None) for code, count in counts.items() for _ in range(count)]
 
 
@@ -72,8 +74,9 @@ def statements() -> Feeds:
     }
 
 
-def _things(present: int, absent: int) -> list[tuple[str, str, float | None]]:
-    return [("product", "present", None)] * present + [("product", "absent", None)] * absent
+def _things(present: int, absent: int) -> list[Kind]:
+    seen: list[Kind] = [("product", "present", None)] * present
+    return [*seen, *[("product", "absent", None)] * absent]
 
 
 # Steps done of 4, ratings, looks as expected of 10: five visits with all three sides.
@@ -93,7 +96,7 @@ def sides() -> Feeds:
 
 
 def _side_rows(visit_id: str, done: int, rating: float, expected: int) -> list[Row]:
-    kinds: list[tuple[str, str, float | None]] = [
+    kinds: list[Kind] = [
         *[("step", "done", None)] * done,
         *[("step", "not_done", None)] * (4 - done),
         ("rating", "overall", rating),
