@@ -33,6 +33,18 @@ shown as (
                 then round(outcomes.after_value - outcomes.before_value, 9)
         end as change_value,
         outcomes.outcome_code,
+        outcomes.effect_code,
+        outcomes.nap,
+        outcomes.nap_low,
+        outcomes.nap_high,
+        outcomes.tau,
+        outcomes.tau_trend_free,
+        outcomes.log_ratio,
+        outcomes.log_ratio_low,
+        outcomes.log_ratio_high,
+        outcomes.start_option_count,
+        outcomes.smallest_p,
+        outcomes.lot_p,
         outcomes.logged_outcome,
         {{ lineage_columns() }}
     from outcomes
