@@ -49,6 +49,7 @@ judged_by_group as (
         counts.is_by_routine,
         counts.is_of_people,
         counts.is_over_children,
+        counts.is_of_groups,
         classes.total_code,
         case
             when measures.level_code = 'school'

@@ -40,7 +40,14 @@ judged_alone as (
             measures.own_reason,
             case when withheld_tiers.tier_code is not null then 'complementary' end
         ) as alone_reason,
-        nullif(coalesce(measures.denominator_count, measures.session_count), 0) as look_count
+        -- Looks are no people: any two rows hide one another. Groups of children are counted.
+        case
+            when measures.is_of_groups then measures.unit_count
+            when coalesce(measures.denominator_count, measures.session_count) > 0
+                then
+                    coalesce(measures.denominator_count, measures.session_count)
+                    + {{ threshold('small_cell') }}
+        end as company_count
     from measures
     left join people
         on
@@ -82,7 +89,7 @@ judged_together as (
                 then {{ withheld_reason(
                 'alone_reason',
                 ['school_id', 'level_code', 'routine_id', 'term_id', 'window_code', 'measure_name'],
-                [['look_count', 1]],
+                [['company_count', threshold('small_cell')]],
                 'grade_code || tier_code'
             ) }}
             else coalesce(group_reason, suppressed_reason, alone_reason)

@@ -18,14 +18,12 @@ counted as (
         count(*) filter (where outcomes.outcome_code = 'moved') as moved_count,
         count(*) filter (where outcomes.outcome_code = 'same') as same_count,
         count(*) filter (where outcomes.outcome_code = 'early') as early_count,
-        count(distinct case when outcomes.is_open then outcomes.class_id end) as open_class_count,
-        count(distinct case when not outcomes.is_open then outcomes.class_id end)
-            as closed_class_count,
         {%- for outcome in ['moved', 'same', 'early'] %}
-        count(distinct case when outcomes.outcome_code = '{{ outcome }}' then outcomes.class_id end)
-            as {{ outcome }}_class_count
-        {%- if not loop.last %},{% endif %}
+        count(distinct outcomes.class_id) filter (where outcomes.outcome_code = '{{ outcome }}')
+            as {{ outcome }}_class_count,
         {%- endfor %}
+        count(distinct outcomes.class_id) filter (where outcomes.is_open) as open_class_count,
+        count(distinct outcomes.class_id) filter (where not outcomes.is_open) as closed_class_count
     from terms
     left join outcomes
         on

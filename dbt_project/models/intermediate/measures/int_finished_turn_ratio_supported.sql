@@ -1,0 +1,13 @@
+with groups as (
+    select
+        *,
+        '*' as routine_id
+    from {{ ref('int_group_turns') }}
+    where group_code = 'supported'
+),
+
+final as (
+    {{ finished_turn_ratio('groups') }}
+)
+
+select * from final
