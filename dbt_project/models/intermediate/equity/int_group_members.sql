@@ -63,8 +63,8 @@ newcomers as (
         on
             terms.school_id = arrivals.school_id
             and terms.school_year_ends = arrivals.school_year_ends
-            and arrivals.first_in_on > years.first_on
             and terms.last_on >= arrivals.first_in_on
+            and years.first_on < arrivals.first_in_on
 ),
 
 members as (
