@@ -165,3 +165,13 @@ def test_fidelity_is_the_mean_of_its_sides_with_the_spread_of_whole_visits(
     assert row["low"] == pytest.approx(row["value"] - 2.776445 * error, abs=1e-5)
     assert row["high"] == pytest.approx(min(1, row["value"] + 2.776445 * error), abs=1e-5)
     assert row["detail"] == "quality"
+
+
+def test_ratings_keep_their_spread_beside_their_mean(ask: Ask) -> None:
+    # Overall ratings of the five visits: 3, 2, 2, 1, 3.
+    rows = ask(
+        "select level_code, rating_0_count, rating_1_count, rating_2_count, rating_3_count,"
+        " rating_count from core.fct_rating_distribution where school_id = 'side'"
+        " and rating_code = 'overall' and routine_id = '*' and window_code = 'term' order by 1"
+    )
+    assert rows == [(level, 0, 1, 2, 2, 5) for level in ("class", "grade", "school")]
