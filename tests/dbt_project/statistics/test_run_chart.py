@@ -7,11 +7,15 @@ import math
 import statistics as plain
 from typing import Any
 
+import duckdb
+import numpy as np
+import pandas as pd
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
+from tests.dbt_project.macro_runner import macros
 from tests.dbt_project.series import Points, rows_of, series
 
 
@@ -104,6 +108,33 @@ def test_runs_agree_with_counting(given: list[list[int]]) -> None:
         assert row["useful_count"] == sum(length for _, length in runs)
         assert row["longest_run"] == max((length for _, length in runs), default=0)
         assert row["crossing_count"] == max(len(runs) - 1, 0)
+
+
+@pytest.mark.parametrize(("count", "most"), [(10, 0.02), (20, 0.04), (30, 0.05)])
+def test_chance_alone_seldom_signals_and_a_shift_of_the_second_half_often(
+    count: int, most: float
+) -> None:
+    random = np.random.default_rng(count)
+    quiet = random.normal(size=(1500, count))
+    moved = random.normal(size=(1500, count)) + 2.0 * (np.arange(count) >= count // 2)
+    shares = []
+    for points in (quiet, moved):
+        given = pd.DataFrame(
+            {
+                "k": np.repeat(np.arange(1500), count),
+                "i": np.tile(np.arange(count), 1500),
+                "x": points.ravel(),
+            }
+        )
+        query = macros()["run_chart"]("given", ["k"], "i", "x", "10")
+        with duckdb.connect() as connection:
+            connection.register("given", given)
+            found = connection.execute(
+                f"select count(*) from ({query}) where has_long_run or has_few_crossings"
+            ).fetchall()
+        shares.append(found[0][0] / 1500)
+    assert shares[0] < most
+    assert shares[1] > 10 * shares[0]
 
 
 @pytest.mark.parametrize("points", [[1, 2, 3, 4, 5, 6, 7, 8, 9, 10]])
