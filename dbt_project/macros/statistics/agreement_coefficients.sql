@@ -1,4 +1,4 @@
-{# Three other corrections for chance beside kappa, which falls when nearly all is alike, as a query.
+{# Three corrections for chance beside kappa, which falls when nearly all is alike, as a query.
 
    relation        name of a CTE or table; keys: list of its columns
    first, second   columns with the code each gave; rows where either is null are left out

@@ -22,7 +22,8 @@
             union all
             {{ icc_form('3', by, 'icc_ems', '0.0', '(icc_n - 1.0) * (icc_k - 1.0)') }}
             union all
-            {{ icc_form('2', by, 'icc_ems', 'icc_k * (icc_jms - icc_ems) / icc_n', icc_mixed_df()) }}
+            {{ icc_form(
+                '2', by, 'icc_ems', 'icc_k * (icc_jms - icc_ems) / icc_n', icc_mixed_df()) }}
         ),
 
         icc_tails as (
