@@ -27,7 +27,7 @@ def run(seed: int, classes: int, simulations: int) -> pd.DataFrame:
     The last rows hold a fault: there the p should be small.
     """
     rng = np.random.default_rng(seed)
-    room, large = Room(12, 12, 5), Room(22, 16, 11, 0.05)
+    room, large = Room(12, 12, 3), Room(22, 16, 11, 0.05)
     worlds = {
         "with replacement": ("simulated_returns", [returned(rng, room) for _ in range(classes)]),
         "in rounds": ("simulated_rounds", [in_rounds(rng, room, 3) for _ in range(classes)]),
