@@ -2,7 +2,7 @@
 
    x         an expression; 1 at and below 0
    df1, df2  degrees of freedom above and below the line, above 0, fractions allowed; null otherwise
-   Error (measured): below 5e-13 for df up to 2,000; far tails below 2e-12 of the value for df to 200.
+   Error (measured): below 5e-13 for df up to 2,000; far tails below 2e-12 of the value to df 200.
    By the incomplete beta function (Abramowitz & Stegun 26.6.2, from memory; checked against scipy),
    see `beta_cdf`.
 #}
