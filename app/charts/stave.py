@@ -66,9 +66,12 @@ def stave_words(title: str, weeks: pd.DataFrame, line: float | None = None) -> s
     axis = axis_of(weeks, None)
     notes = notes_of(axis, weeks)
     filled = [note for note in notes if note["is_enough"]]
-    if not notes:
+    hidden = sum(1 for rest in rests_of(axis, weeks) if rest["is_withheld"])
+    if not notes and not hidden:
         return f"{title}: nobody has looked in these weeks yet."
     said = [f"{title}: {len(notes)} of {len(weeks)} weeks with visits"]
+    if hidden:
+        said.append(f"{hidden} withheld")
     if filled:
         said.append(_span(filled))
     if line is not None and filled:

@@ -11,7 +11,7 @@ from app.charts.frame import Row
 from app.text.dates import as_date, short_day
 from app.text.numbers import counted, known, percent, percent_range, whole_percent
 from app.text.readings import Reading, reading
-from app.text.words import SUFFICIENCY
+from app.text.words import SUFFICIENCY, WITHHELD
 
 _WEEK = 7
 
@@ -74,10 +74,16 @@ def rests_of(axis: Axis, weeks: pd.DataFrame) -> list[Row]:
         if monday is None or got.is_known:
             continue
         place = axis.place(monday) + 2
-        why = "withheld, a small group" if got.is_withheld else SUFFICIENCY["none"]
+        why = _hidden(got) if got.is_withheld else SUFFICIENCY["none"]
         words = f"Week of {short_day(monday)}: {why}"
-        found.append({"from": place - 1.1, "to": place + 1.1, "y": 50, "words": words})
+        row = {"from": place - 1.1, "to": place + 1.1, "y": 50, "words": words}
+        found.append({**row, "is_withheld": got.is_withheld})
     return found
+
+
+def _hidden(got: Reading) -> str:
+    why = {"few_classes": WITHHELD["few_classes"], "complementary": WITHHELD["complementary"]}
+    return f"withheld, {why.get(got.withheld_reason, 'a small group')}"
 
 
 def _words(monday: date, got: Reading) -> str:

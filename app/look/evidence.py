@@ -17,6 +17,7 @@ _KEY = {
     "hollow": "too few looks",
     "few": "in grey: too few looks",
     "rest": "nobody looked",
+    "withheld": "withheld: too few to show",
     "line": "our line",
     "break": "no school",
     "band": "the middle half of this school’s classes, for context only",

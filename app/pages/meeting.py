@@ -33,9 +33,9 @@ def show() -> None:
         agenda.matters(visit, school, term)
         opened = agenda.offers_to_consider(visit, school, offers)
         prompts.too_little(visit, school, offers)
-        prompts.data_prompts(visit, school, term)
     with right:
         offer.evidence_of(visit, school, term, opened)
+        prompts.data_prompts(visit, school, term)
     around.bottom(visit)
 
 

@@ -26,6 +26,7 @@ def show() -> None:
     with third:
         my_room.did_these_happen(visit)
     my_room.offers_of_help(visit)
+    my_room.records(visit)
     my_terms.own_terms(visit, card)
     around.bottom(visit)
 

@@ -7,7 +7,7 @@ from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, states, words
 from app.pages.parts import around
 from app.queries import measures, room
-from app.text import room_words
+from app.text import data_matters, room_words
 from app.text.headings import class_under
 from app.text.readings import pick
 
@@ -37,6 +37,12 @@ def show() -> None:
             table = room_words.turns_table(rows)
             evidence.table(table, "Turns of each child, in the order of the queue")
             evidence.take_away(table, "Download as CSV", "turns")
+    audits = room.draw_audits(visit.scope, card["term_id"])
+    if not audits.empty:
+        with cards.card("audit"):
+            words.card_title("Do the draws look as declared?")
+            words.lines(data_matters.audit_sentence(row) for row in audits.to_dict("records"))
+            words.note("A question for the box of cards, not for a child.")
     around.bottom(visit)
 
 

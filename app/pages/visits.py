@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, evidence, states, words
-from app.pages.parts import agenda, around, choose
+from app.pages.parts import agenda, around, choose, watching
 from app.queries import school as ask
 from app.queries import support
 from app.text.classes import visit_table, visits_sentence
 from app.text.headings import school_heading
 
-SHOWN = 40
+SHOWN = 20
 
 
 def show() -> None:
@@ -37,6 +37,7 @@ def show() -> None:
                 evidence.table(latest, "The latest visits")
                 every = visit_table(rows, names, by_class=True)
                 evidence.take_away(every, "Download every visit as CSV", "visits")
+        watching.together(visit, school, term)
     around.bottom(visit)
 
 

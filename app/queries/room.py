@@ -62,3 +62,28 @@ def offers(scope: Scope) -> pd.DataFrame:
     """What the support team sees about this class, by the next day to look again."""
     query = "select * from room_offers order by next_review_on nulls last, routine_id"
     return fetch(scope, "room", query)
+
+
+@cached
+def offer_history(scope: Scope, routine_id: str) -> pd.DataFrame:
+    """One routine of the class at every review of the year, the latest first."""
+    query = """
+        select *
+        from room_offer_history
+        where routine_id = ?
+        order by review_on desc, measure_name
+    """
+    return fetch(scope, "room", query, [routine_id])
+
+
+@cached
+def data_offers(scope: Scope) -> pd.DataFrame:
+    """What the class is asked about its data."""
+    return fetch(scope, "room", "select * from room_data_offers order by data_code")
+
+
+@cached
+def draw_audits(scope: Scope, term_id: str) -> pd.DataFrame:
+    """Whether turns fell as the class's way of drawing says, in one term."""
+    query = "select * from room_draw_audits where term_id = ? order by method"
+    return fetch(scope, "room", query, [term_id])

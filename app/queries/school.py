@@ -75,12 +75,13 @@ def health(scope: Scope, school_id: str) -> pd.DataFrame:
 
 @cached
 def coaching(scope: Scope, school_id: str) -> pd.DataFrame:
-    """Coaching cycles of the year so far, as counts: one row."""
+    """Coaching cycles of the year so far: one row; a count that is withheld in a term is null."""
     query = """
         select
-            coalesce(sum(cycle_count), 0) as cycle_count,
-            coalesce(sum(open_count), 0) as open_count,
-            coalesce(sum(moved_count), 0) as moved_count,
+            case when count(cycle_count) = count(*) then coalesce(sum(cycle_count), 0) end
+                as cycle_count,
+            case when count(moved_count) = count(*) then coalesce(sum(moved_count), 0) end
+                as moved_count,
         from mart_coaching_by_school
         where school_id = ?
     """
@@ -124,3 +125,39 @@ def health_total(scope: Scope, school_id: str) -> pd.DataFrame:
         where school_id = ?
     """
     return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def dependability(scope: Scope, school_id: str) -> pd.DataFrame:
+    """What a class's number rests on after 1 to 12 visits, by kind of what is written down."""
+    query = """
+        select *
+        from mart_dependability
+        where school_id = ?
+        order by measure_kind, planned_visits
+    """
+    return fetch(scope, "school", query, [school_id])
+
+
+@cached
+def held(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """Measures that are held because observers do not see the same yet."""
+    query = """
+        select *
+        from mart_held_measures
+        where school_id = ? and term_id = ?
+        order by measure_name
+    """
+    return fetch(scope, "school", query, [school_id, term_id])
+
+
+@cached
+def spread(scope: Scope, school_id: str, term_id: str, measure_name: str) -> pd.DataFrame:
+    """How much classes differ beyond chance, by routine."""
+    query = """
+        select *
+        from mart_class_spread
+        where school_id = ? and term_id = ? and measure_name = ?
+        order by routine_id
+    """
+    return fetch(scope, "school", query, [school_id, term_id, measure_name])

@@ -80,3 +80,76 @@ def marks(scope: Scope, class_id: str) -> pd.DataFrame:
         return fetch(scope, "room", query, [class_id])
     query = "select * from mart_marks_by_class where class_id = ? order by marked_on"
     return fetch(scope, "support", query, [class_id])
+
+
+@cached
+def offers_of_class(scope: Scope, class_id: str, term_id: str) -> pd.DataFrame:
+    """Every line of one class in a term, with its offer or why there is none."""
+    query = """
+        select *
+        from mart_offers
+        where class_id = ? and term_id = ? and level_code = 'class'
+        order by routine_id
+    """
+    return fetch(scope, "support", query, [class_id, term_id])
+
+
+@cached
+def reviews(scope: Scope, class_id: str, routine_id: str) -> pd.DataFrame:
+    """One class and routine at every review of the year, the latest first."""
+    query = """
+        select *
+        from mart_offer_reviews
+        where class_id = ? and routine_id = ? and level_code = 'class'
+        order by review_on desc, measure_name
+    """
+    return fetch(scope, "support", query, [class_id, routine_id])
+
+
+@cached
+def data_offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """What each class is asked about its data, by name."""
+    query = f"""
+        select *
+        from mart_data_offers
+        where school_id = ? and term_id = ?
+        order by {by_name("class_title")}, data_code
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def draw_audits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """Whether turns fell as each class's way of drawing says, by name."""
+    query = f"""
+        select mart_draw_audits.*, mart_classes.title as class_title
+        from mart_draw_audits
+        inner join mart_classes using (class_id)
+        where mart_draw_audits.school_id = ? and term_id = ?
+        order by {by_name("class_title")}, method
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def agreement(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
+    """How far two observers of one visit agree, by kind of what they wrote."""
+    query = """
+        select *
+        from mart_agreement
+        where school_id = ? and term_id = ?
+        order by measure_kind
+    """
+    return fetch(scope, "support", query, [school_id, term_id])
+
+
+@cached
+def observers(scope: Scope, school_id: str) -> pd.DataFrame:
+    """How each observer sees beside the others, by key."""
+    query = """
+        select *
+        from mart_observers
+        where school_id = ?
+        order by measure_kind, observer_id
+    """
+    return fetch(scope, "support", query, [school_id])

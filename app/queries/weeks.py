@@ -55,3 +55,29 @@ def by_class(scope: Scope, class_id: str, measure_name: str) -> pd.DataFrame:
         order by routine_id, week_first_on
     """
     return fetch(scope, "support", query, [class_id, measure_name])
+
+
+@cached
+def change_of_school(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
+    """What the weeks of the school say since the newest wording, by routine."""
+    query = """
+        select *
+        from mart_change_by_school
+        where school_id = ? and measure_name = ?
+        order by routine_id
+    """
+    return fetch(scope, "school", query, [school_id, measure_name])
+
+
+@cached
+def change_of_class(scope: Scope, class_id: str, measure_name: str) -> pd.DataFrame:
+    """What the visits of one class say since its newest named change, by routine."""
+    shelf = shelf_of_class(scope, class_id)
+    table = "room_change" if shelf == "room" else "mart_change_by_class"
+    query = f"""
+        select *
+        from {table}
+        where class_id = ? and measure_name = ?
+        order by routine_id
+    """
+    return fetch(scope, shelf, query, [class_id, measure_name])

@@ -90,7 +90,16 @@ def _counted_visits(rows: pd.DataFrame) -> str:
     first = rows.to_dict("records")[0]
     one_class = rows["class_id"].nunique() == 1
     where = {"room": first["class_id"]} if one_class else {"school": first["school_id"]}
-    return counted_link(counted(len(rows), "visit"), "visits_made", term=first["term_id"], **where)
+    return counted_link(
+        counted(_visits(rows), "visit"), "visits_made", term=first["term_id"], **where
+    )
+
+
+def _visits(rows: pd.DataFrame) -> int:
+    """Two observers of one visit are one visit."""
+    if "pair_id" not in rows.columns:
+        return len(rows)
+    return int(rows["pair_id"].fillna(rows["observation_id"]).nunique())
 
 
 def _share(row: Row, rate: str, count: str) -> str:

@@ -13,7 +13,7 @@ from app.text.words import FEED, spoken
 
 Row = Mapping[Hashable, object]
 LATE_NOTE = (
-    "“Entered later” counts rows entered more than two school days after the day they tell of."
+    "“Entered later” counts rows written down on a later school day than the one they tell of."
 )
 
 
@@ -34,13 +34,13 @@ def sentence(total: Row, school_id: str = "") -> str:
 
 
 def late_sentence(rows: pd.DataFrame) -> str:
-    """How many lessons were entered later than two school days after they were given."""
+    """How many lessons were written down on a later school day than they were given."""
     lessons = rows[rows["feed"] == "routine_lessons"].to_dict("records")
     late = figure(lessons[0]["late_rate"]) if lessons else None
     if late is None:
         return ""
     share = counted_link(percent(late), "late_entries", school=lessons[0]["school_id"])
-    return f"{share} of the lessons were entered more than two school days later."
+    return f"{share} of the lessons were written down on a later school day."
 
 
 def balance(rows: pd.DataFrame) -> str:

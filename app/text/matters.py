@@ -29,9 +29,9 @@ def offers_sentence(
     help_given = None if coaching.empty else coaching.to_dict("records")[0]
     where = {"school": school_id, "term": term_id}
     return offers(
-        _count(row, "open_count"),
-        _count(help_given, "moved_count"),
-        _count(help_given, "cycle_count"),
+        _known(row, "open_count"),
+        _known(help_given, "moved_count"),
+        _known(help_given, "cycle_count"),
         plain("open_offers", **where) if school_id else None,
         plain("coaching_rounds", **where) if school_id else None,
     )
@@ -79,3 +79,11 @@ def _matters(
 
 def _count(row: Row | None, name: str) -> int:
     return 0 if row is None else int(figure(row[name]) or 0)
+
+
+def _known(row: Row | None, name: str) -> int | None:
+    """The count; None where it is withheld. No row means that there is nothing to count."""
+    if row is None:
+        return 0
+    found = figure(row[name])
+    return None if found is None else int(found)

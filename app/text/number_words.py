@@ -171,6 +171,14 @@ def standing(got: Reading, definition: Row) -> str:
     return f"{word[:1].upper()}{word[1:]}: {meaning}. {ours}."
 
 
+def held(row: Row) -> str:
+    """Said of a measure on which observers do not agree well enough yet."""
+    kappa, pairs = figure(row.get("kappa")), figure(row.get("pair_session_count"))
+    told = "" if kappa is None else f" (agreement beyond chance {amount(kappa, 'coefficient')}"
+    told += "" if kappa is None else f", from {counted(pairs, 'visit')} by two)"
+    return f"They do not see the same yet{told}: read it with care; no offer rests on it."
+
+
 def left_out(place: Place, definition: Row) -> str:
     """What is not in it."""
     common = {

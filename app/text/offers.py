@@ -28,11 +28,21 @@ HELP = {
     "practise_step": "Practise the one step that is left out most often.",
     "look_again": "Two or three more looks, at another hour of the day.",
 }
+# What an offer's measure saw, and what was looked at.
+SEEN = {
+    "responsiveness": ("children did as agreed, or in an accepted other way,", "looks"),
+    "voice_match": ("the voice level was the agreed one", "readings"),
+    "adherence": ("the step was done", "looks at a step"),
+    "quality": ("what could be reached was reached", "points of the ratings"),
+}
 WHY_NOT = {
     "met": "at our line",
     "unclear": "too close to our line to say",
     "thin": "too few looks to say",
     "one_sign": "one sign only: wait and look again",
+    "by_chance": "among so many lines of one review it may be luck: look again",
+    "next_review": "it shows since the last review: the next one will look at it",
+    "measure_held": "observers disagree: held until they see the same",
     "no_plan": "not in this term’s plan",
     "held_grade": "held: it is a matter of the grade",
     "held_school": "held: it is a matter of the school",
@@ -56,8 +66,8 @@ def what_was_seen(row: Row, routine: str) -> str:
     counts = f"{number(figure(row.get('numerator_count')))} of "
     counts += number(figure(row.get("denominator_count")))
     share = f"{percent(value)}{f' ({ends})' if ends else ''}"
-    said = f"{routine}: children did as agreed, or in an accepted other way, in "
-    said += f"**{linked(counts, place)}** looks over "
+    what, of = SEEN.get(str(row.get("measure_name")), SEEN["responsiveness"])
+    said = f"{routine}: {what} in **{linked(counts, place)}** {of} over "
     said += f"{counted(figure(row.get('session_count')), 'visit')}: {linked(share, place)}"
     before = figure(row.get("previous_value"))
     if before is not None and str(row.get("previous_sufficiency")) in ("usable", "solid"):

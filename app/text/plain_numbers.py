@@ -76,9 +76,8 @@ PLAIN = {
     ),
     "late_entries": PlainNumber(
         "Lessons entered late",
-        "Lessons entered more than two school days after the day they were given, of all lessons "
-        "with a time of entry.",
-        "Lessons without a time of entry.",
+        "Lessons written down on a later school day than they were given, of all lessons.",
+        "Nothing.",
         "Whether a late entry is wrong. Memory fades, so late ones deserve a little less trust.",
     ),
     "lessons_by_week": PlainNumber(

@@ -123,8 +123,8 @@ def late_facts(rows: pd.DataFrame) -> dict[str, str]:
     if not found:
         return {}
     return {
-        "Entered late": _count(found[0]["late_count"]),
-        "With a time of entry": _count(found[0]["timed_count"]),
+        "Written down later": _count(found[0]["late_count"]),
+        "Lessons": _count(found[0]["timed_count"]),
         "Share": percent(figure(found[0]["late_rate"])),
     }
 

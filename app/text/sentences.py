@@ -70,24 +70,34 @@ def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
 
 
 def offers(
-    open_count: int,
-    moved: int,
-    cycles: int,
+    open_count: int | None,
+    moved: int | None,
+    cycles: int | None,
     of_offers: Place | None = None,
     of_cycles: Place | None = None,
 ) -> str:
-    """Where would a hand be welcome?"""
-    count = linked(str(open_count) if open_count else "No offer", of_offers)
-    first = (
-        f"{count} of a hand is open"
-        if not open_count
-        else f"**{count}** offer{' is' if open_count == 1 else 's are'} open"
-    )
-    if not cycles:
+    """Where would a hand be welcome? None is a count that is withheld."""
+    first = _open_offers(open_count, of_offers)
+    if cycles == 0:
         return f"{first}."
+    if cycles is None:
+        return (
+            f"{first}. How many rounds of coaching there were is {linked('withheld', of_cycles)}."
+        )
     coached = linked(counted(cycles, "round of coaching", "rounds of coaching"), of_cycles)
+    if moved is None:
+        hidden = linked("withheld", of_cycles)
+        return f"{first}. How many of {coached} this year moved what they were for is {hidden}."
     what = linked(str(moved), of_cycles)
     return f"{first}. Of {coached} this year, **{what}** moved what they were for."
+
+
+def _open_offers(count: int | None, place: Place | None) -> str:
+    if count is None:
+        return f"How many offers of a hand are open is {linked('withheld', place)}"
+    if not count:
+        return f"{linked('No offer', place)} of a hand is open"
+    return f"**{linked(str(count), place)}** offer{' is' if count == 1 else 's are'} open"
 
 
 def measured(got: Reading, unit: str) -> str:

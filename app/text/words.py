@@ -92,6 +92,7 @@ CHECK = {
     "newcomer_not_added": "a newcomer’s card is not in the draw",
     "leaver_still_drawn": "a child who has left is still being drawn",
     "long_wait": "a wait is longer than full rounds would allow",
+    "never_drawn_in_term": "a child has not been drawn at all this term",
 }
 WITHHELD = {
     "small_cell": "fewer people than may be shown",

@@ -8,6 +8,7 @@ from typing import Any
 from tests.app.contracts import contracts
 from tests.app.invented import AS_OF, CLASSES, LINEAGE, ROUTINES, SCHOOL
 from tests.app.invented_team import _offers, visit
+from tests.app.invented_watching import watching_rows
 
 Row = dict[str, Any]
 NAMES = ("Imani", "Teo", "Wren", "Sol", "Ada", "Bo", "Cleo", "Dov", "Esi", "Finn")
@@ -30,6 +31,7 @@ def room_rows() -> dict[str, list[Row]]:
             found["room_plan"] += [_slot(class_id, routine, name, number, n) for n in range(3)]
             found["room_teach_next"].append(_next(class_id, routine, name, number))
         found["room_visits"] += [_visit(class_id, n) for n in range(6)]
+    found |= {k: v for k, v in watching_rows().items() if k.startswith("room_")}
     columns = contracts()["room_offers"].column_names
     for offer in _offers():
         if offer["class_id"]:

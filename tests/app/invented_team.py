@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from tests.app.invented import AS_OF, CLASSES, FEEDS, LINEAGE, SCHOOL, measure, share
+from tests.app.invented_watching import course_of, watching_rows
 
 Row = dict[str, Any]
 _HOME = {"school_id": SCHOOL}
@@ -28,6 +29,7 @@ def team_rows() -> dict[str, list[Row]]:
              "marked_on": date(2026, 4, 20), "mark_code": "coaching_start"}
         ],
         **_steward(),
+        **{k: v for k, v in watching_rows().items() if k.startswith("mart_")},
     }  # fmt: skip
 
 
@@ -75,12 +77,12 @@ def _offers() -> list[Row]:
                 "routine_id": "voice", "term_id": "spring", "measure_name": "responsiveness",
                 **{k: v for k, v in measure(now, 4).items() if k in _EVIDENCE},
                 "state_code": "offer" if is_offer else "none",
-                "why_not": None if is_offer else "thin" if class_id == "room-6" else "met",
                 "reason_codes": "below_line;lasting" if is_offer else None, "sign_count": 2,
                 "day_count": 4, "observer_count": 2, "previous_value": was,
                 "previous_sufficiency": "usable", "weakest_dimension": "responsiveness",
                 "criterion": 0.8, "sureness": "likely_below", "next_step_code": "booster",
-                "closes_when": "back_at_line", "next_review_on": date(2026, 5, 19), **LINEAGE,
+                "closes_when": "back_at_line", "next_review_on": date(2026, 5, 19),
+                **course_of(class_id), **LINEAGE,
             }
         )  # fmt: skip
     grade_line = {**found[0], "offer_id": "grade-02-line", "level_code": "grade", "class_id": None}

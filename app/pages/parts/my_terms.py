@@ -32,3 +32,5 @@ def own_terms(visit: Visit, card: Row) -> None:
         words.note("Your class against its own past. A note is one week’s visits with its range.")
         year_end = terms["last_on"].max()
         staves.by_routine(rows, routines, look, "my-terms", wording, year_end)
+        change = weeks.change_of_class(scope, card["class_id"], "responsiveness")
+        staves.moved(change, routines, "visit", "my-terms")

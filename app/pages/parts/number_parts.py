@@ -34,6 +34,7 @@ class Found:
     settings: Mapping[str, float]
     title: str
     scope: str
+    held: str
 
 
 def look_up(visit: Visit, place: Place) -> Found | None:
@@ -62,7 +63,15 @@ def look_up(visit: Visit, place: Place) -> Found | None:
         settings={str(one["setting_name"]): figure(one["value"]) or 0.0 for one in told},
         title=str(definition["title"]),
         scope=say.scope_words(place, _names(visit, school, place), term),
+        held=_held(visit, school, place),
     )
+
+
+def _held(visit: Visit, school_id: str, place: Place) -> str:
+    """Whether observers do not see the same yet in what this number is made of."""
+    rows = ask.held(visit.scope, school_id, place.term)
+    row = _one(rows.to_dict("records"), measure_name=place.measure)
+    return "" if row is None else say.held(row)
 
 
 def _one(rows: Sequence[Row], **wanted: object) -> Row | None:
@@ -117,6 +126,7 @@ def _sure(found: Found) -> dict[str, str]:
         "Days": say.window(found.place, found.term, found.row.get("as_of_on"), found.settings),
         "Enough?": say.enough(got, definition),
         "Our line": say.standing(got, definition),
+        "Observers": found.held,
         "Left out": say.left_out(found.place, definition),
     }
     return {name: text for name, text in told.items() if text}

@@ -13,7 +13,7 @@ from app.pages.parts.agenda import routine_names
 from app.pages.parts.choose import Row
 from app.queries import measures, support, weeks
 from app.queries import school as ask
-from app.text import agenda, fidelity, offers, tables
+from app.text import agenda, fidelity, offer_course, offers, tables
 from app.text.dates import as_date
 
 
@@ -30,10 +30,14 @@ def evidence_of(visit: Visit, school: Row, term: Row, row: Row | None) -> None:
         _chart(visit, school, row, routine)
         _three_words(visit, term, row)
         words.note(offers.signs(row))
+        words.note(offer_course.against_luck(row))
+        reviews = support.reviews(visit.scope, row["class_id"], row["routine_id"])
+        table = offer_course.reviews_table(reviews)
+        evidence.as_table(table, "What each review found", "reviews", "What each review found")
 
 
 def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
-    rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
+    rows = weeks.by_class(visit.scope, row["class_id"], row["measure_name"])
     rows = rows[rows["routine_id"] == row["routine_id"]]
     marks = support.marks(visit.scope, row["class_id"])
     changed = changes_of(marks, row["routine_id"], "marked_on", "label")
@@ -59,7 +63,9 @@ def _three_words(visit: Visit, term: Row, row: Row) -> None:
     with places[1]:
         words.question("How sure")
         words.plain(offers.how_sure(row))
+        words.note(offer_course.since_when(row))
     with places[2]:
         words.question("What might help")
         words.plain(offers.what_might_help(row))
         words.note(offers.next_look(row))
+        words.note(offer_course.closing(row))

@@ -11,7 +11,7 @@ from app.pages.parts import staves
 from app.pages.parts.choose import Row
 from app.queries import measures, support, weeks
 from app.queries import school as ask
-from app.text import tables
+from app.text import offer_course, tables
 from app.text.classes import class_note
 from app.text.routines import wording
 
@@ -23,6 +23,20 @@ def opened(visit: Visit, school: Row, term: Row, row: Row) -> None:
         _staves(visit, school, term, row)
     with right:
         _own_past(visit, school, term, row)
+    _why_none(visit, school, term, row)
+
+
+def _why_none(visit: Visit, school: Row, term: Row, row: Row) -> None:
+    lines = support.offers_of_class(visit.scope, row["class_id"], term["term_id"])
+    routines = ask.routines(visit.scope, school["school_id"])
+    names = dict(zip(routines["routine_id"], routines["name"], strict=True))
+    with cards.card("class-offers"):
+        words.card_title("Offers, and why there is none")
+        if lines.empty:
+            states.nothing_here("No routine of this class has been reviewed in this term.")
+            return
+        table = offer_course.reasons_table(lines.to_dict("records"), names)
+        evidence.table(table, "Every routine of the class, with its offer or why there is none")
 
 
 def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
@@ -43,6 +57,8 @@ def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
         routines = ask.routines(visit.scope, school["school_id"]).to_dict("records")
         of_term = rows[rows["term_id"] == term["term_id"]]
         staves.by_routine(of_term, routines, look, "class", wording, term["last_on"])
+        change = weeks.change_of_class(visit.scope, row["class_id"], "responsiveness")
+        staves.moved(change, routines, "visit", "class")
 
 
 def _own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:

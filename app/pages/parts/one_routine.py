@@ -13,9 +13,10 @@ from app.pages.parts import choose
 from app.pages.parts.choose import Row
 from app.queries import measures, weeks
 from app.queries import school as ask
+from app.text import change as say
 from app.text import fidelity, sentences, tables
 from app.text.dates import as_date
-from app.text.readings import pick
+from app.text.readings import pick, pick_row
 
 
 def measure_choice(visit: Visit) -> Row:
@@ -52,5 +53,7 @@ def terms_side_by_side(
                 spec = stave(own, look, as_date(term["last_on"]))
                 evidence.picture(spec, stave_words(term["title"], own, line), term["term_id"])
         evidence.legend(*evidence.STAVE_KEY)
+        change = weeks.change_of_school(scope, school_id, measure["measure_name"])
+        words.plain(say.one(pick_row(change, routine_id=routine["routine_id"]), "week"))
         named = {routine["routine_id"]: routine["name"]}
         evidence.as_table(tables.weeks_table(rows, named), "Week by week", "terms")

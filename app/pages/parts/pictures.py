@@ -12,7 +12,7 @@ from app.pages.parts import staves
 from app.pages.parts.choose import Row
 from app.queries import measures, weeks
 from app.queries import school as ask
-from app.text import health, tables, tiers
+from app.text import health, spread, tables, tiers
 from app.text.routines import caption
 
 
@@ -38,9 +38,10 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
         # What stands under a routine's name is of the present term.
         routines = ask.routines(scope, school_id).assign(term_id=school["term_id"])
         of_term = rows[rows["term_id"] == term["term_id"]]
-        staves.by_routine(
-            of_term, routines.to_dict("records"), look, "school", caption, term["last_on"]
-        )
+        listed = routines.to_dict("records")
+        staves.by_routine(of_term, listed, look, "school", caption, term["last_on"])
+        change = weeks.change_of_school(scope, school_id, "responsiveness")
+        staves.moved(change, listed, "week", "school")
 
 
 def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
@@ -68,7 +69,20 @@ def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
         evidence.picture(bars(given), said, "tiers")
         words.note(tiers.not_shown(given))
         evidence.as_table(tables.named_table(given, "Tier"), said, "tiers")
+    _class_or_school(visit, school, term)
     _data_health(visit, school)
+
+
+def _class_or_school(visit: Visit, school: Row, term: Row) -> None:
+    rows = ask.spread(visit.scope, school["school_id"], term["term_id"], "responsiveness")
+    routines = ask.routines(visit.scope, school["school_id"])
+    names = dict(zip(routines["routine_id"], routines["name"], strict=True))
+    with cards.card("spread"):
+        words.card_title("Class matter or school matter?")
+        words.plain(spread.sentence(rows, names))
+        table = spread.table(rows, names)
+        evidence.as_table(table, "How much classes differ, by routine", "spread")
+        words.note(spread.NOTE)
 
 
 def _data_health(visit: Visit, school: Row) -> None:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pandas as pd
+
 from app.access import Visit
 from app.look import evidence, html, words
 from app.pages.parts.choose import Row
 from app.queries import number as look
-from app.queries import room
+from app.queries import room, support
 from app.queries import school as ask
-from app.text import plain_tables, room_words
+from app.text import data_matters, plain_tables, room_words
 from app.text.classes import visit_table
 from app.text.places import Place
 
@@ -46,12 +48,20 @@ def _cycles(visit: Visit, school: Row, place: Place) -> bool:
 
 
 def _checks(visit: Visit, school: Row, place: Place) -> bool:
-    del school
-    rows = look.turn_checks(visit.scope, place.key, place.term)
-    if rows.empty:
-        return False
-    evidence.table(plain_tables.checks_table(rows), "What the replay of the draws looked for")
-    return True
+    if visit.reader.role == "teacher":
+        checks, audits = pd.DataFrame(), room.draw_audits(visit.scope, place.term)
+    else:
+        checks = look.turn_checks(visit.scope, place.key, place.term)
+        audits = support.draw_audits(visit.scope, str(school["school_id"]), place.term)
+        audits = audits[audits["class_id"] == place.key]
+    if not checks.empty:
+        evidence.table(plain_tables.checks_table(checks), "What the replay looked for")
+    if not audits.empty:
+        words.note(
+            "Turns set against many honest draws of the same days, simulated by the declared way."
+        )
+        evidence.table(data_matters.audits_table(audits), "Whether turns fell as declared")
+    return not (checks.empty and audits.empty)
 
 
 def _turns(visit: Visit, school: Row, place: Place) -> bool:
@@ -88,7 +98,7 @@ def _teach_again(visit: Visit, school: Row, place: Place) -> bool:
 OF_ROOM: dict[str, tuple[tuple[str, ...], Showing]] = {
     "visits_made": (("support", "teacher"), _visits),
     "coaching_change": (("support",), _cycles),
-    "turn_checks": (("support",), _checks),
+    "turn_checks": (("support", "teacher"), _checks),
     "turns_of_class": (("teacher",), _turns),
     "open_lines": (("teacher",), _open_lines),
     "teach_again": (("teacher",), _teach_again),

@@ -9,6 +9,7 @@ from app.look import cards, words
 from app.pages.parts.choose import Row
 from app.queries import support
 from app.text import agenda as say
+from app.text import data_matters
 
 
 def too_little(visit: Visit, school: Row, offers: pd.DataFrame) -> None:
@@ -24,7 +25,8 @@ def too_little(visit: Visit, school: Row, offers: pd.DataFrame) -> None:
 def data_prompts(visit: Visit, school: Row, term: Row) -> None:
     """What to put right in the data: apart from how routines are taught."""
     rows = support.turn_checks(visit.scope, school["school_id"], term["term_id"])
-    lines = say.check_lines(rows)
+    audits = support.draw_audits(visit.scope, school["school_id"], term["term_id"])
+    lines = [*say.check_lines(rows), *data_matters.audit_lines(audits)]
     with cards.card("data"):
         words.question("5 · To put right in the draws")
         if lines:
@@ -32,3 +34,17 @@ def data_prompts(visit: Visit, school: Row, term: Row) -> None:
             words.note("Found by a replay of the draws. It is about cards, not about children.")
         else:
             words.plain("A replay of the draws found nothing to put right.")
+        words.note(data_matters.audit_note(audits))
+    _records(visit, school, term)
+
+
+def _records(visit: Visit, school: Row, term: Row) -> None:
+    rows = support.data_offers(visit.scope, school["school_id"], term["term_id"])
+    lines = data_matters.lines(rows, by_class=True)
+    with cards.card("records"):
+        words.question("6 · To ask about the records")
+        if lines:
+            words.lines(lines)
+        else:
+            words.plain("Nothing has to be asked about the records.")
+        words.note("It is about what was written down, never about how a routine is taught.")

@@ -12,8 +12,8 @@ from app.pages.parts import calendars
 from app.pages.parts.choose import Row
 from app.queries import measures
 from app.queries import school as ask
-from app.text import fidelity, sentences, tables
-from app.text.readings import pick
+from app.text import fidelity, sentences, spread, tables
+from app.text.readings import pick, pick_row
 from app.text.routines import weakest_step
 
 
@@ -44,6 +44,9 @@ def weakest(visit: Visit, school: Row, routine: Row) -> None:
         if isinstance(accepted, str) and accepted:
             words.question("Also counts as met")
             words.plain(accepted)
+        words.question("Class matter or school matter?")
+        rows = ask.spread(visit.scope, school["school_id"], school["term_id"], "responsiveness")
+        words.plain(spread.one(pick_row(rows, routine_id=routine["routine_id"])))
         with cards.links("weakest"):
             st.page_link(
                 "pages/numbers.py",

@@ -10,10 +10,23 @@ import streamlit as st
 
 from app.charts.stave import Stave, stave, stave_words
 from app.look import cards, evidence, states, words
+from app.text import change
 from app.text.dates import as_date
 from app.text.tables import weeks_table
 
 Row = Mapping[Hashable, Any]
+
+
+def moved(rows: pd.DataFrame, routines: Sequence[Row], thing: str, key: str) -> None:
+    """Beside the staves: what has moved since the last named change, and what is too early."""
+    names = {str(routine["routine_id"]): str(routine["name"]) for routine in routines}
+    said = change.sentence(rows, names)
+    if said:
+        words.plain(said)
+        words.note(change.NOTE)
+        table = change.table(rows, names, thing)
+        label = "What has moved, routine by routine"
+        evidence.as_table(table, label, f"moved-{key}", label)
 
 
 def by_routine(
@@ -42,7 +55,8 @@ def by_routine(
                 evidence.picture(spec, said, f"{key}-{routine['routine_id']}")
     has_band = "band_low" in weeks.columns and bool(weeks["band_low"].notna().any())
     has_change = any(drawing.changes for drawing in looks)
-    extra = [*(["band"] if has_band else []), *(["change"] if has_change else [])]
+    kinds = {"withheld": bool(weeks["is_withheld"].any()), "band": has_band, "change": has_change}
+    extra = [kind for kind, is_there in kinds.items() if is_there]
     evidence.legend(*evidence.STAVE_KEY, *extra)
     names = {routine["routine_id"]: routine["name"] for routine in seen}
     evidence.as_table(weeks_table(weeks, names), "Every routine, week by week", key)

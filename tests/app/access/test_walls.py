@@ -11,7 +11,7 @@ import pytest
 from app import access
 from app.access import Reader, connections
 from app.access.scopes import Scope
-from app.queries import measures, room, steward, support, weeks
+from app.queries import measures, number, room, steward, support, weeks
 
 
 def scope_of(workspace: Path, reader: Reader) -> Scope:
@@ -30,6 +30,12 @@ def test_a_teacher_cannot_ask_for_another_class(school: Path, other: str) -> Non
         weeks.by_class(scope, other, "responsiveness")
     with pytest.raises(access.Refused):
         measures.by_class(scope, other)
+    with pytest.raises(access.Refused):
+        weeks.change_of_class(scope, other, "responsiveness")
+    with pytest.raises(access.Refused):
+        number.visits_of_class(scope, other, "*", "2026-01-01", "2026-12-31")
+    with pytest.raises(access.Refused):
+        number.figure(scope, "class", other, "", "dose", "*", "spring", "term", "")
 
 
 def test_a_teacher_has_no_shelf_of_the_team_or_the_steward(school: Path) -> None:

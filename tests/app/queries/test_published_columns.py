@@ -79,6 +79,27 @@ def test_the_team_and_the_steward_can_read_every_table_of_theirs(
     assert not steward.completeness(office, "spring").empty
 
 
+def test_what_is_watched_and_reviewed_can_be_read_too(team: Scope, teacher: Scope) -> None:
+    for found in (
+        support.offers_of_class(team, "room-3", "spring"),
+        support.reviews(team, "room-3", "voice"),
+        support.data_offers(team, "quillbrook", "spring"),
+        support.draw_audits(team, "quillbrook", "spring"),
+        support.agreement(team, "quillbrook", "spring"),
+        support.observers(team, "quillbrook"),
+        school.dependability(team, "quillbrook"),
+        school.held(team, "quillbrook", "spring"),
+        school.spread(team, "quillbrook", "spring", "responsiveness"),
+        weeks.change_of_school(team, "quillbrook", "responsiveness"),
+        weeks.change_of_class(team, "room-3", "responsiveness"),
+        weeks.change_of_class(teacher, "room-3", "responsiveness"),
+        room.offer_history(teacher, "voice"),
+        room.data_offers(teacher),
+        room.draw_audits(teacher, "spring"),
+    ):
+        assert not found.empty
+
+
 def test_a_teacher_reads_her_room(teacher: Scope) -> None:
     for query in (room.card, room.turns, room.plan, room.teach_next, room.offers):
         assert set(query(teacher)["class_id"]) == {"room-3"}
