@@ -119,3 +119,17 @@ def test_values_and_phases_that_are_not_known_are_left_out() -> None:
     assert [(row["k"], row["before_count"], row["after_count"], row["nap"]) for row in rows] == [
         (1, 1, 2, 1.0)
     ]
+
+
+def test_every_point_before_meets_every_point_after_once() -> None:
+    rows = rows_of("nap_pairs", "g", ["k"], "b", "x", "increase", g=phases(([1, 3], [3, 4, 0])))
+    found = {(row["before_number"], row["after_number"]): row for row in rows}
+    assert sorted(found) == [(1, 1), (1, 2), (1, 3), (2, 1), (2, 2), (2, 3)]
+    assert [found[pair]["is_better"] for pair in sorted(found)] == [0.0, 1.0, 1.0, 0.0, 0.5, 1.0]
+    assert found[2, 1]["row_mean"] == pytest.approx(0.5)
+    assert found[2, 2]["column_mean"] == pytest.approx(0.75)
+    points = rows_of("phase_points", "g", ["k"], "b", "x", g=phases(([2, 1], [None, 5])))
+    assert sorted(
+        (row["is_later"], row["phase_number"], row["phase_value"], row["phase_count"])
+        for row in points
+    ) == [(False, 1, 1.0, 2), (False, 2, 2.0, 2), (True, 1, 5.0, 1)]

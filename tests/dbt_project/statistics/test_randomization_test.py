@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.check_values import example
+from tests.dbt_project.macro_runner import macros, table
 from tests.dbt_project.series import rows_of
 
 
@@ -130,3 +131,25 @@ def test_while_an_option_leaves_a_side_empty_nothing_is_said() -> None:
     (row,) = _of_starts([1.0, None, 1, 5, 4], [3, 4], 4)
     assert row["session_count"] == 4
     assert row["p_value"] == 0.5
+
+
+def test_a_statistic_is_turned_so_that_larger_is_further() -> None:
+    turned = macros()["turned"]
+    assert [turned("x", way).strip() for way in ("increase", "decrease", "either")] == [
+        "x",
+        "-(x)",
+        "abs(x)",
+    ]
+
+
+def test_ways_that_rounding_parts_count_alike() -> None:
+    scored = (
+        "from (values (1, 3, 0.3::double, 0.3::double, true), (1, 3, 0.3 - 1e-12, 0.3, false),"
+        " (1, 3, 0.29, 0.29, false), (2, 3, 0.1, 0.1, false))"
+        " t(k, session_count, effect, effect_as_is, is_carried_out)"
+    )
+    query = macros()["lot_verdict"]("scored", ["k"])
+    done, not_drawn = sorted(table(f"select * from (with {query}) as verdict", scored=scored))
+    assert done[:5] == (1, 3, 3, pytest.approx(0.3), 2)
+    assert done[5:] == (pytest.approx(2 / 3), pytest.approx(1 / 3))
+    assert not_drawn[3:6] == (None, None, None)

@@ -141,3 +141,16 @@ def test_chance_alone_seldom_signals_and_a_shift_of_the_second_half_often(
 def test_a_steady_rise_signals_by_its_runs_alone(points: list[float]) -> None:
     (row,) = _charts(points)
     assert (row["has_long_run"], row["has_few_crossings"], row["direction"]) == (False, True, 1)
+
+
+def test_sides_runs_and_limits_one_by_one() -> None:
+    sides = rows_of("points_about_center", "g", ["k"], "i", "x", "2.0", g=series([3, 2, 1, None]))
+    assert [(row["series_place"], row["run_side"]) for row in sides] == [(1, 1), (2, 0), (3, -1)]
+    numbered = rows_of(
+        "numbered_runs", "(select k, i as series_place, x as run_side from g) as p", ["k"],
+        g=series([1, 1, 0, 1, -1, -1, 1]),
+    )  # fmt: skip
+    assert sorted(row["run_number"] for row in numbered) == [1, 1, 1, 2, 2, 3]
+    limits = rows_of("run_chart_limits", "g", "i", g=series([0] * 20))
+    found = {row["i"]: (row["run_limit"], row["crossing_limit"]) for row in limits}
+    assert (found[1], found[10], found[20]) == ((3, 0), (6, 2), (7, 6))

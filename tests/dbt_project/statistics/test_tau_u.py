@@ -132,3 +132,12 @@ def test_rows_that_are_not_known_are_left_out() -> None:
     )  # fmt: skip
     assert [(row["k"], row["before_count"], row["after_count"]) for row in rows] == [(1, 1, 2)]
     assert rows[0]["s_after"] == 1.0
+
+
+def test_the_sums_that_the_indices_rest_on() -> None:
+    (row,) = rows_of(
+        "tau_u_sums", "g", ["k"], "i", "b", "x", "increase", g=phases(([1, 2, 2], [2, 5]))
+    )
+    assert (row["point_count"], row["before_count"], row["after_count"]) == (5, 3, 2)
+    assert (row["s_between"], row["s_before"], row["s_after"]) == (4.0, 2.0, 1.0)
+    assert (row["tie_pairs"], row["tie_triples"], row["tie_weight"]) == (6, 6, 66)
