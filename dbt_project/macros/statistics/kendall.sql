@@ -2,10 +2,10 @@
 
    relation  name of a CTE or table; keys: list of its columns; x, y: its columns or expressions
    Columns out: the keys, `point_count`, `pair_count`, `s_score` (concordant minus discordant
-   pairs), `untied_x_pairs`, `untied_y_pairs`, `tau_a` (S / pairs), `tau_scale` (square root of
-   the product of the untied pairs), `tau_b` (S / that), `s_variance` (Kendall's, for ties in
-   both), `z_plain` (S / sd), `z_score` (S moved by 1 towards 0), `p_plain`, `p_continuity`
-   (two-sided, normal), `p_exact` (two-sided; null with ties or more than 50 points), `p_value` (exact where
+   pairs), `untied_x_pairs`, `untied_y_pairs`, `tau_a` (S / pairs), `tau_scale` (square root of the
+   product of the untied pairs), `tau_b` (S / that), `s_variance` (Kendall's, for ties in both),
+   `z_plain` (S / sd), `z_score` (S moved by 1 towards 0), `p_plain`, `p_continuity` (two-sided,
+   normal), `p_exact` (two-sided; null with ties or more than 50 points), `p_value` (exact where
    there is one, else with continuity). Rows with a null are left out. One point, or all tied in x
    or y: tau_b, z and p are null. Kendall (1970) (from memory; checked against scipy).
 #}

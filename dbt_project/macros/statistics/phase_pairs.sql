@@ -2,8 +2,8 @@
 
    relation, keys, is_after, value, direction   as for `nap`
    Columns out: the keys, `before_number`, `after_number`, `before_count`, `after_count`,
-   `is_better` (1, alike 1/2, worse 0), `row_mean` and `column_mean` of it for the point before and after.
-   No row where a phase has no point.
+   `is_better` (1, alike 1/2, worse 0), `row_mean` and `column_mean` of it for the point before and
+   after. No row where a phase has no point.
 #}
 {% macro nap_pairs(relation, keys, is_after, value, direction) -%}
     {%- set by = keys | join(', ') -%}

@@ -7,9 +7,9 @@
    least      fewest sessions in a phase that the lot allowed, a number
    direction  'increase': B above A is an effect; 'decrease': below; 'either'
    Columns out: the keys, `session_count`, `assignment_count` (all ways the lot allowed, each
-   alike), `observed` (mean of the B phase means less mean of the A phase means), `as_far_count` (ways
-   with a statistic at least as far, ties included), `p_value`, `smallest_p` (1 / assignment_count: no
-   data can give less). A design that the lot did not allow gives p null.
+   alike), `observed` (mean of the B phase means less mean of the A phase means), `as_far_count`
+   (ways with a statistic at least as far, ties included), `p_value`, `smallest_p` (1 /
+   assignment_count: no data can give less). A design that the lot did not allow gives p null.
    Onghena (1992) (data read; checked by counting in Python).
 #}
 {% macro randomization_test(relation, keys, order_by, value, phase, phases, least, direction) -%}
