@@ -144,3 +144,19 @@ def test_a_null_in_a_column_counts_as_nothing() -> None:
     rows = table(query, given="select 1 as k, * from (values (1, null), (1, 1)) v(x, y)")
     assert {row[3] for row in rows} == {2}
     assert {row[4] for row in rows} == {None, 1, 2}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("size", [4, 6, 10])
+def test_of_a_thousand_ranges_about_95_in_100_hold_the_truth_and_percentiles_fewer(
+    size: int,
+) -> None:
+    # Visits of 40 looks to classes whose visits have mean .8 and spread .1.
+    rng = np.random.default_rng(size)
+    truth = rng.beta(0.8 * 15, 0.2 * 15, (1000, size))
+    groups = (rng.binomial(40, truth) / 40).tolist()
+    found = _means(groups, resamples=400)
+    held = [row["low"] <= 0.8 <= row["high"] for row in found]
+    by_percentiles = [row["percentile_low"] <= 0.8 <= row["percentile_high"] for row in found]
+    assert 0.92 <= np.mean(held) <= 0.97
+    assert np.mean(by_percentiles) < np.mean(held) - 0.02

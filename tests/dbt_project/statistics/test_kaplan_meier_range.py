@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import example as one
@@ -166,3 +168,16 @@ def test_the_curve_and_its_spread_are_those_of_another_library(group: Rows) -> N
 def test_the_median_waits_until_at_most_half_are_left() -> None:
     query = macros()["kaplan_meier_median"]("given", ["k"], "t", "false")
     assert table(query, given="select 1 as k, t from range(1, 42) as r(t)") == [(1, 21, 41, 0)]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("visits", [5, 10])
+def test_of_four_hundred_ranges_about_95_in_100_hold_the_true_median(visits: int) -> None:
+    # Two transitions a visit, correlated .3, median 45 s, watched for 150 s at most.
+    rng = np.random.default_rng(visits)
+    of_visits = rng.normal(0, math.sqrt(0.3) / 2, (400, visits, 1))
+    times = np.round(45 * np.exp(of_visits + rng.normal(0, math.sqrt(0.7) / 2, (400, visits, 2))))
+    groups = [[(min(int(t), 150), t > 150) for t in row.ravel()] for row in times]
+    ends = _ends(groups, effect=1.074).values()
+    held = [(low or 0) <= 45 and (high is None or high >= 45) for low, high in ends]
+    assert 0.92 <= np.mean(held) <= 0.99

@@ -93,3 +93,14 @@ def test_rows_that_are_alike_count_for_fewer() -> None:
     tens = [float(place) for place in range(1, 21)]
     # Twenty worth ten: the 2nd of ten is 2 / 11 of the way, of twenty the 3rd.
     assert _found([tens], effect=2.0)[0][2:] == (3.0, 18.0)
+
+
+@pytest.mark.slow
+def test_of_two_hundred_ranges_about_95_in_100_hold_the_true_median() -> None:
+    # Ten draw days of ten waits, correlated .05 within a day: the working figure .074 is near.
+    rng = np.random.default_rng(7)
+    days = rng.normal(0, math.sqrt(0.05), (200, 10, 1))
+    waits = np.exp(days + rng.normal(0, math.sqrt(0.95), (200, 10, 10))).reshape(200, 100)
+    found = _found(waits.tolist(), effect=1 + 9 * 0.074)
+    held = [low is not None and high is not None and low <= 1 <= high for *_, low, high in found]
+    assert 0.92 <= np.mean(held) <= 0.995
