@@ -31,3 +31,10 @@
         {%- endfor %}
     )
 {%- endmacro %}
+
+
+{# Whether both the classes counted and the others are more than one or two, so that neither part
+   speaks of single teachers: 3 of 6 is, 2 of 6, 4 of 6 and 6 of 6 are not. #}
+{% macro is_between_few(counted, classes) -%}
+    {{ counted }} between {{ few_classes() }} and {{ classes }} - {{ few_classes() }}
+{%- endmacro %}

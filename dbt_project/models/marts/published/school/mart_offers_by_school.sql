@@ -21,7 +21,14 @@ counted as (
         terms.term_id,
         count(*) filter (where offers.state_code = 'offer') as open_count,
         count(*) filter (where offers.state_code = 'waiting') as waiting_count,
-        count(*) filter (where offers.state_code in ('held_grade', 'held_school')) as held_count
+        count(*) filter (where offers.state_code in ('held_grade', 'held_school')) as held_count,
+        count(distinct offers.class_id) filter (where offers.state_code = 'offer')
+            as open_class_count,
+        count(distinct offers.class_id) filter (where offers.state_code = 'waiting')
+            as waiting_class_count,
+        count(distinct offers.class_id) filter (
+            where offers.state_code in ('held_grade', 'held_school')
+        ) as held_class_count
     from terms
     left join offers
         on
@@ -31,6 +38,7 @@ counted as (
     group by terms.school_id, terms.term_id
 ),
 
+-- One or two classes with an offer are one or two teachers; none is nobody.
 all_offers as (
     select
         counted.school_id,
@@ -39,9 +47,12 @@ all_offers as (
         '*' as grade_code,
         '*' as routine_id,
         '*' as measure_name,
-        counted.open_count,
-        counted.waiting_count,
-        counted.held_count,
+        {%- for figure in ['open', 'waiting', 'held'] %}
+        case
+            when counted.{{ figure }}_class_count not between 1 and {{ few_classes() }} - 1
+                then counted.{{ figure }}_count
+        end as {{ figure }}_count,
+        {%- endfor %}
         cast(null as bigint) as shown_class_count,
         schools.class_count,
         case when schools.class_count < {{ threshold('small_cell') }} then 'few_classes' end
@@ -50,6 +61,8 @@ all_offers as (
     inner join schools on counted.school_id = schools.school_id
 ),
 
+-- That half of a grade shows it is the matter; how many do is told where neither those who do nor
+-- those who do not are one or two, and not where all do.
 matters as (
     select
         offers.school_id,
@@ -60,8 +73,12 @@ matters as (
         offers.measure_name,
         cast(null as bigint) as open_count,
         cast(null as bigint) as waiting_count,
-        offers.shown_class_count as held_count,
-        offers.shown_class_count,
+        case when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
+            then offers.shown_class_count
+        end as held_count,
+        case when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
+            then offers.shown_class_count
+        end as shown_class_count,
         offers.class_count,
         grades.reason
     from offers
