@@ -20,12 +20,12 @@
         select
             {{ by }},
             count(*) as unit_count,
-            max(bb_share) as share,
+            bb_share as share,
             case
-                when max(bb_share) > 0.0 and max(bb_share) < 1.0 and sum(bb_trials - 1.0) > 0.0
+                when bb_share > 0.0 and bb_share < 1.0 and sum(bb_trials - 1.0) > 0.0
                     then least(1.0, greatest(0.0, (
                         sum(bb_trials * power(bb_successes / bb_trials - bb_share, 2))
-                        / (max(bb_share) * (1.0 - max(bb_share))) - count(*)
+                        / (bb_share * (1.0 - bb_share)) - count(*)
                     ) / sum(bb_trials - 1.0)))
             end as rho
         from (
@@ -38,7 +38,7 @@
             from {{ relation }}
             where {{ trials }} > 0 and {{ successes }} is not null
         ) as bb_units
-        group by {{ by }}
+        group by {{ by }}, bb_share
     ) as bb_spread
 {%- endmacro %}
 

@@ -61,7 +61,10 @@
         / (1.0 - ({{ r }}.a + b_k) * ({{ r }}.a + {{ r }}.b + b_k) * {{ r }}.x
         / (({{ r }}.a + 2.0 * b_k) * ({{ r }}.a + 2.0 * b_k + 1.0)) / b_f)
     {%- endset -%}
-    {%- set steps = 'least(10000.0, 20.0 + 3.0 * sqrt(' ~ r ~ '.a + ' ~ r ~ '.b))' -%}
     (1.0 / ({{ r }}.a * (1.0 - ({{ r }}.a + {{ r }}.b) * {{ r }}.x / ({{ r }}.a + 1.0)
-    / {{ fold('b_f', 'b_k', steps, '1.0', step) }})))
+    / {{ fold('b_f', 'b_k', beta_steps(r ~ '.a', r ~ '.b'), '1.0', step) }})))
 {%- endmacro %}
+
+
+{# How many steps the continued fraction needs: found by trying, with some to spare. #}
+{% macro beta_steps(a, b) %}least(10000.0, 20.0 + 3.0 * sqrt({{ a }} + {{ b }})){% endmacro %}

@@ -20,20 +20,24 @@
         'a': 'case when i_p.p <= 0.5 then i_p.a else i_p.b end',
         'b': 'case when i_p.p <= 0.5 then i_p.b else i_p.a end',
     }) -%}
-    {%- set start -%}
-        ln(i_t.a + 0.5) - 1.0 / i_t.a - ln(i_t.b + 0.5) + 1.0 / i_t.b
-        + {{ normal_quantile('i_t.p') }} * sqrt(
-            1.0 / (i_t.a * i_t.a) + 1.0 / (i_t.a + 0.5)
-            + 1.0 / (i_t.b * i_t.b) + 1.0 / (i_t.b + 0.5)
-        )
-    {%- endset -%}
     {%- set body -%}
         case
             when i_t.p > 0.0 and i_t.a > 0.0 and i_t.b > 0.0
-                then i_t.sign * {{ iterate('i_u', start, 12, beta_quantile_step()) }}
+                then i_t.sign * {{ iterate('i_u', beta_start('i_t.p', 'i_t.a', 'i_t.b'), 12,
+                    beta_quantile_step()) }}
         end
     {%- endset -%}
     {{ let_in('i_t', let_in('i_p', record({'p': p, 'a': a, 'b': b}), turned), body) }}
+{%- endmacro %}
+
+
+{# The normal quantile at about the mean and spread of ln (x / (1 - x)). #}
+{% macro beta_start(p, a, b) -%}
+    (ln({{ a }} + 0.5) - 1.0 / {{ a }} - ln({{ b }} + 0.5) + 1.0 / {{ b }}
+    + {{ normal_quantile(p) }} * sqrt(
+        1.0 / ({{ a }} * {{ a }}) + 1.0 / ({{ a }} + 0.5)
+        + 1.0 / ({{ b }} * {{ b }}) + 1.0 / ({{ b }} + 0.5)
+    ))
 {%- endmacro %}
 
 

@@ -17,15 +17,14 @@
     {%- set by = keys | join(', ') -%}
     select
         {{ by }},
-        max(unit_count) as unit_count,
-        max(fixed_mean) as fixed_mean,
-        max(q) as q,
-        max(unit_count) - 1 as q_df,
-        {{ chi_square_upper('max(q)', '(max(unit_count) - 1)') }} as q_p,
-        max(q) / nullif(max(unit_count) - 1, 0) as phi,
-        max(tau2) as tau2,
-        greatest(0.0, coalesce((max(q) - max(unit_count) + 1.0) / nullif(max(q), 0.0), 0.0))
-            as between_share,
+        unit_count,
+        fixed_mean,
+        q,
+        unit_count - 1 as q_df,
+        {{ chi_square_upper('q', '(unit_count - 1)') }} as q_p,
+        q / nullif(unit_count - 1, 0) as phi,
+        tau2,
+        greatest(0.0, coalesce((q - unit_count + 1.0) / nullif(q, 0.0), 0.0)) as between_share,
         sum(spread_estimate / (spread_variance + coalesce(tau2, 0.0)))
         / sum(1.0 / (spread_variance + coalesce(tau2, 0.0))) as pooled_mean,
         1.0 / sum(1.0 / (spread_variance + coalesce(tau2, 0.0))) as pooled_mean_variance
@@ -63,5 +62,5 @@
             ) as spread_means
         ) as spread_distances
     ) as spread_between
-    group by {{ by }}
+    group by {{ by }}, unit_count, fixed_mean, q, tau2
 {%- endmacro %}

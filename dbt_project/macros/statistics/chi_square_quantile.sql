@@ -9,19 +9,21 @@
    number can hold comes out as 2 exp(-700).
 #}
 {% macro chi_square_quantile(p, df) -%}
-    {%- set start -%}
-        ln(g_g.a) + 3.0 * ln(greatest(
-            0.1,
-            1.0 - 1.0 / (9.0 * g_g.a) + {{ normal_quantile('g_g.p') }} / (3.0 * sqrt(g_g.a))
-        ))
-    {%- endset -%}
     {%- set body -%}
         case
             when g_g.p > 0.0 and g_g.p < 1.0 and g_g.a > 0.0
-                then 2.0 * exp({{ iterate('g_u', start, 9, gamma_quantile_step()) }})
+                then 2.0 * exp({{ iterate('g_u', gamma_start('g_g.p', 'g_g.a'), 9, gamma_quantile_step()) }})
         end
     {%- endset -%}
     {{ let_in('g_g', record({'p': p, 'a': '0.5 * (' ~ df ~ ')'}), body) }}
+{%- endmacro %}
+
+
+{# Logarithm of Wilson & Hilferty's gamma quantile, not below that of a thousandth of the shape. #}
+{% macro gamma_start(p, a) -%}
+    (ln({{ a }}) + 3.0 * ln(greatest(
+        0.1, 1.0 - 1.0 / (9.0 * {{ a }}) + {{ normal_quantile(p) }} / (3.0 * sqrt({{ a }}))
+    )))
 {%- endmacro %}
 
 

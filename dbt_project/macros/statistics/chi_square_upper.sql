@@ -31,17 +31,23 @@
 
 {# The share below over that factor: 1/a (1 + x/(a+1) (1 + x/(a+2) (1 + ...))). #}
 {% macro gamma_lower_over_front(r) -%}
-    {%- set steps = 'least(10000.0, 25.0 + 10.0 * sqrt(' ~ r ~ '.a))' -%}
-    ({{ fold('g_f', 'g_k', steps, '1.0', '1.0 + ' ~ r ~ '.x / (' ~ r ~ '.a + g_k) * g_f') }}
-    / {{ r }}.a)
+    ({{ fold('g_f', 'g_k', gamma_lower_steps(r ~ '.a'), '1.0',
+        '1.0 + ' ~ r ~ '.x / (' ~ r ~ '.a + g_k) * g_f') }} / {{ r }}.a)
 {%- endmacro %}
 
 
 {# The share above over that factor: 1/(x + 1 - a - 1 (1 - a)/(x + 3 - a - 2 (2 - a)/(...))). #}
 {% macro gamma_upper_over_front(r) -%}
-    {%- set steps = 'least(10000.0, 70.0 + 8.0 * sqrt(' ~ r ~ '.a))' -%}
+    {%- set steps = gamma_upper_steps(r ~ '.a') -%}
     {%- set step -%}
         {{ r }}.x + 2.0 * g_k - 1.0 - {{ r }}.a - g_k * (g_k - {{ r }}.a) / g_f
     {%- endset -%}
     (1.0 / {{ fold('g_f', 'g_k', steps, r ~ '.x + 2.0 * ' ~ steps, step) }})
 {%- endmacro %}
+
+
+{# How many steps each needs: found by trying, with some to spare. #}
+{% macro gamma_lower_steps(a) %}least(10000.0, 25.0 + 10.0 * sqrt({{ a }})){% endmacro %}
+
+
+{% macro gamma_upper_steps(a) %}least(10000.0, 70.0 + 8.0 * sqrt({{ a }})){% endmacro %}

@@ -71,3 +71,8 @@ def test_the_share_above_may_be_given_where_it_is_known_more_exactly() -> None:
     )
     turned = scalar("beta_share", "y", "x", "b", "a", **given)
     assert turned == pytest.approx(expected, rel=1e-13)
+
+
+def test_the_steps_grow_with_the_root_of_the_shapes_up_to_ten_thousand() -> None:
+    steps = column(macros()["beta_steps"]("a", "b"), a=[0.5, 40, 1e4, 1e9], b=[3.5, 60, 0, 1])
+    assert steps.tolist() == [26, 50, 320, 10_000]

@@ -63,3 +63,15 @@ def test_quantiles_too_near_the_ends_stop_at_seven_hundred() -> None:
 )
 def test_there_is_none_outside(given: dict[str, float]) -> None:
     assert scalar("beta_quantile", "p", "a", "b", **{"p": 0.4, "a": 2, "b": 3, **given}) is None
+
+
+def test_it_starts_near_the_mean_and_spread_of_the_logarithm_of_the_odds() -> None:
+    p, a, b = np.array([0.1, 0.5, 0.02]), np.array([1.0, 7.0, 0.3]), np.array([2.0, 0.5, 40.0])
+    mean = np.log((a + 0.5) / (b + 0.5)) - 1 / a + 1 / b
+    spread = np.sqrt(1 / a**2 + 1 / (a + 0.5) + 1 / b**2 + 1 / (b + 0.5))
+    found = column(macros()["beta_start"]("p", "a", "b"), p=p, a=a, b=b)
+    assert found == pytest.approx(mean + special.ndtri(p) * spread, rel=1e-12)
+    assert mean == pytest.approx(special.digamma(a) - special.digamma(b), abs=0.1)
+    assert spread == pytest.approx(
+        np.sqrt(special.polygamma(1, a) + special.polygamma(1, b)), rel=0.1
+    )

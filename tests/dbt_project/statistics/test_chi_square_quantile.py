@@ -49,3 +49,11 @@ def test_so_small_that_no_number_holds_it() -> None:
 )  # fmt: skip
 def test_there_is_none_outside(given: dict[str, float]) -> None:
     assert scalar("chi_square_quantile", "p", "df", **given) is None
+
+
+def test_it_starts_where_wilson_and_hilferty_say() -> None:
+    p, a = np.array([0.01, 0.4, 0.9, 0.99, 0.01]), np.array([8, 2.5, 30, 1, 0.2])
+    cube = 1 - 1 / (9 * a) + stats.norm.ppf(p) / (3 * np.sqrt(a))
+    assert cube.min() < 0.1
+    found = column(macros()["gamma_start"]("p", "a"), p=p, a=a)
+    assert found == pytest.approx(np.log(a * np.maximum(cube, 0.1) ** 3), rel=1e-12)

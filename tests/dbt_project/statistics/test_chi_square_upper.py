@@ -52,3 +52,9 @@ def test_beyond_the_ends_and_the_unknown() -> None:
     assert scalar("chi_square_upper", "x", "df", x=1e300, df=3) == 0.0
     for given in ({"x": None, "df": 3}, {"x": 1, "df": None}, {"x": 1, "df": 0}):
         assert scalar("chi_square_upper", "x", "df", **given) is None
+
+
+def test_the_steps_grow_with_the_root_of_the_shape_up_to_ten_thousand() -> None:
+    shapes = {"a": [0.25, 4, 100, 1e9]}
+    assert column(macros()["gamma_lower_steps"]("a"), **shapes).tolist() == [30, 45, 125, 10_000]
+    assert column(macros()["gamma_upper_steps"]("a"), **shapes).tolist() == [74, 86, 150, 10_000]
