@@ -52,8 +52,8 @@
 {# What would settle a line that stands, or let a thin one be read, as a code and a count of visits.
 
    back_at_line   the visits since it was opened are to be enough and their mean at the line:
-                  `closing_value` is the mean that the next `closing_session_count` visits need, and as
-                  many are asked as make it no more than half way from the line to all as agreed
+                  `closing_value` is the mean that the next `closing_session_count` visits need;
+                  as many are asked as make it at most half way from the line to all as agreed
    quiet_visits   visits still needed without a run under the line; none: the next review closes it
    more_visits    visits (or days) still needed before anything can be said
 #}

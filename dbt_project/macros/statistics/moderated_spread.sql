@@ -21,7 +21,7 @@
 {# Chance of a mean this low or lower were the truth at `line`: one-sided, from t.
 
    mean, error   the mean and its standard error; df: degrees of freedom of the error
-   An error of zero gives 0, 0.5 or 1, as the mean is under, at or above the line; null in, null out.
+   Without error 0, 0.5 or 1, as the mean is under, at or above the line; null in, null out.
 #}
 {% macro t_below_p(mean, error, line, df) -%}
     case

@@ -1,36 +1,10 @@
-with measures as (
-    select * from {{ ref('fct_measures') }}
-    where
-        level_code = 'class'
-        and routine_id = '*'
-        and measure_name in ('completeness_lessons', 'backfilled_share', 'responsiveness')
-),
-
-classes as (
-    select * from {{ ref('dim_classes') }}
-    where is_current
-),
-
-terms as (
-    select * from {{ ref('dim_terms') }}
-    where is_current
+with current_figures as (
+    select * from {{ ref('fct_data_figures') }}
 ),
 
 sides as (
     select * from {{ ref('fct_offer_sides') }}
     where not is_review
-),
-
-current_figures as (
-    select
-        classes.title as class_title,
-        measures.*
-    from measures
-    inner join classes on measures.class_id = classes.class_id
-    inner join terms
-        on
-            measures.school_id = terms.school_id
-            and measures.term_id = terms.term_id
 ),
 
 -- Lessons that were due and have no entry; entries that were written on a later day.
@@ -91,10 +65,10 @@ thin as (
 -- Measures of this class that could be read if its observers agreed.
 conflicting as (
     select
-        classes.school_id,
-        classes.class_id,
-        classes.title as class_title,
-        terms.term_id,
+        thin.school_id,
+        thin.class_id,
+        thin.class_title,
+        thin.term_id,
         'conflicting' as data_code,
         coalesce(
             min(case when sides.is_held and sides.is_enough then sides.measure_name end), '*'
@@ -105,11 +79,10 @@ conflicting as (
         count(*) filter (where sides.is_held and sides.is_enough) * 1.0
         / nullif(count(*) filter (where sides.is_enough), 0) as found_rate,
         0.0 as asked_from_rate
-    from classes
-    inner join terms on classes.school_id = terms.school_id
+    from thin
     left join sides
-        on classes.class_id = sides.class_id and terms.term_id = sides.term_id
-    group by classes.school_id, classes.class_id, classes.title, terms.term_id
+        on thin.class_id = sides.class_id and thin.term_id = sides.term_id
+    group by thin.school_id, thin.class_id, thin.class_title, thin.term_id
 ),
 
 together as (
