@@ -1,4 +1,4 @@
-"""Break each macro in five ways, run its tests, and say how many breaks they caught.
+"""Break each macro file in five ways, run its tests, and say how many breaks they caught.
 
 Writes `var/mutation.json`. A macro's tests are `test_<file>.py` first, then every other test of the
 statistics that names one of its macros. Exit code 0 when the asked share is caught.
@@ -67,7 +67,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
     parser.add_argument("--only", nargs="*", default=[], help="file names without .sql")
-    parser.add_argument("--breaks", type=int, default=5, help="breaks of each macro")
+    parser.add_argument("--breaks", type=int, default=5, help="breaks of each macro file")
     parser.add_argument("--jobs", type=int, default=2, help="trials side by side")
     parser.add_argument("--share", type=float, default=0.95, help="share that must be caught")
     return parser.parse_args(arguments)

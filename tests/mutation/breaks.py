@@ -10,6 +10,7 @@ import hashlib
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import zip_longest
 
 COMMENT = re.compile(r"\{#.*?#\}|--[^\n]*", re.DOTALL)
 MACRO = re.compile(r"\{%-?\s*macro\s+(\w+)\s*\(.*?\)\s*-?%\}(.*?)\{%-?\s*endmacro", re.DOTALL)
@@ -65,15 +66,16 @@ class Break:
 
 
 def breaks_of(text: str, count: int) -> list[Break]:
-    """At most `count` breaks for each macro of a file, of as many kinds as there are.
+    """At most `count` breaks of a file: its macros in turn, of as many kinds as there are.
 
     The choice is fixed by the text, so that two runs break the same places.
     """
-    chosen: list[Break] = []
+    by_macro = []
     for macro, start, end in _macros(text):
         found = [one for one in _candidates(text, macro, start, end) if not _quiet(text, one)]
-        chosen += _spread(found, count)
-    return chosen
+        by_macro.append(_spread(found, count))
+    in_turn = [one for turn in zip_longest(*by_macro) for one in turn if one is not None]
+    return in_turn[:count]
 
 
 def _macros(text: str) -> Iterator[tuple[str, int, int]]:
