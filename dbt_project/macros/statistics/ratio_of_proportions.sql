@@ -7,6 +7,8 @@
                     1975): give '(x1 + 0.5)' and so on
    mover_ratio_*    from the Wilson limits of both shares: Fagerland & Newcombe (2013), MOVER-R;
                     the upper limit is null (no limit) when the second share is zero
+   clustered_ratio_*  the latter for looks that come in clusters, m1 and m2 of them on each side:
+                    every look counts for what it is worth (`effective_count`)
 #}
 {% macro ratio_of_proportions(x1, n1, x2, n2) -%}
     (cast({{ x1 }} as double) / nullif({{ n1 }}, 0)
@@ -57,4 +59,18 @@
         / (w_s.end2 * (2.0 * w_s.p2 - w_s.end2))
     {%- endset -%}
     {{ let_in('w_z', two_sided_z(level), let_in('w_s', shares, body)) }}
+{%- endmacro %}
+
+
+{% macro clustered_ratio_low(x1, n1, m1, x2, n2, m2, rho, level) -%}
+    {{ mover_ratio_low(
+        effective_successes(x1, n1, m1, rho), effective_count(n1, m1, rho),
+        effective_successes(x2, n2, m2, rho), effective_count(n2, m2, rho), level) }}
+{%- endmacro %}
+
+
+{% macro clustered_ratio_high(x1, n1, m1, x2, n2, m2, rho, level) -%}
+    {{ mover_ratio_high(
+        effective_successes(x1, n1, m1, rho), effective_count(n1, m1, rho),
+        effective_successes(x2, n2, m2, rho), effective_count(n2, m2, rho), level) }}
 {%- endmacro %}

@@ -86,3 +86,14 @@ def test_one_side_without_looks_has_no_ratio(name: str) -> None:
     assert _limits(name, (3, 4, 0, 0)) == [None, None]
     assert _limits(name, (0, 0, 3, 4)) == [None, None]
     assert scalar("ratio_of_proportions", *NAMES, x1=1, n1=2, x2=0, n2=3) is None
+
+
+def test_clustered_looks_count_for_what_they_are_worth() -> None:
+    given = {"x1": 56, "n1": 70, "m1": 5, "x2": 48, "n2": 80, "m2": 4}
+    names = ("x1", "n1", "m1", "x2", "n2", "m2")
+    first, second = 70 / (1 + 13 * 0.1), 80 / (1 + 19 * 0.1)
+    found = [scalar(f"clustered_ratio_{side}", *names, "0.1", "0.95", **given) for side in SIDES]
+    worth = (0.8 * first, first, 0.6 * second, second)
+    assert found == pytest.approx(_limits("mover_ratio", worth), rel=1e-12)
+    given["m1"] = 0
+    assert scalar("clustered_ratio_low", *names, "0.1", "0.95", **given) is None
