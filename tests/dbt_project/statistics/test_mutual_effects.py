@@ -49,6 +49,16 @@ def test_each_round_halves_what_is_still_missed() -> None:
     assert got[1, 0]["raw_effect"] == pytest.approx(0.4)
 
 
+def test_a_chain_of_five_is_all_but_solved_after_the_usual_rounds() -> None:
+    """Each a tenth below the one before: -.2 to .2; the slowest error falls to .854 a round."""
+    got = _effects([(1, one + 1, one, -0.1) for one in range(4)])
+    weights = {0: 1, 1: 2, 2: 2, 3: 2, 4: 1}
+    middle = sum(weights[one] * got[1, one]["effect"] for one in range(5)) / 8
+    assert middle == pytest.approx(0.0, abs=1e-12)
+    assert got[1, 0]["effect"] == pytest.approx(0.2, abs=0.2 * 0.03)
+    assert got[1, 0]["effect"] != pytest.approx(0.2, abs=0.2 * 0.002)
+
+
 def test_no_comparison_is_left_out_but_that_with_oneself_or_without_a_difference() -> None:
     assert _effects([(1, 5, 5, 0.3), (1, 1, 2, None), (1, None, 2, 0.1)]) == {}
     assert _effects([]) == {}

@@ -84,6 +84,37 @@ def test_two_raters_agree_with_numpy(shapes: list[tuple[int, int]]) -> None:
         assert raw == pytest.approx(_squares(scores), abs=1e-9)
 
 
+@settings(max_examples=5, deadline=None)
+@over(st.lists(st.integers(0, 2**16), min_size=1, max_size=4))
+def test_several_raters_agree_with_the_matrices(seeds: list[int]) -> None:
+    """Three quadratic forms set to their means: means of units, within units, and what is left."""
+    rows, expected = [], []
+    for school, seed in enumerate(seeds):
+        rng = np.random.default_rng(seed)
+        every = [[one, other] for one in range(4) for other in range(one)]
+        who = every + [rng.permutation(4)[:2].tolist() for _ in range(4)]
+        scores = rng.normal(size=(len(who), 2))
+        rows += [(school, *w, *s) for w, s in zip(who, scores.tolist(), strict=True)]
+        expected.append(_by_matrices(who, scores))
+    got = _components(rows)
+    for school, components in enumerate(expected):
+        raw = [got[school][f"{name}_raw"] for name in ("unit", "rater", "residual")]
+        assert raw == pytest.approx(components, abs=1e-7)
+
+
+def _by_matrices(who: list[list[int]], scores: np.ndarray) -> list[float]:
+    y, total = scores.ravel(), scores.size
+    units = np.repeat(np.eye(len(who)), 2, axis=0)
+    raters = np.array([[float(r == one) for r in range(4)] for one in np.ravel(who)])
+    both = np.hstack([units, raters])
+    grand, means = np.full((total, total), 1 / total), units @ units.T / 2
+    left = np.eye(total) - both @ np.linalg.pinv(both)
+    forms = [means - grand, np.eye(total) - means, left]
+    spreads = [units @ units.T, raters @ raters.T, np.eye(total)]
+    system = np.array([[np.trace(form @ spread) for spread in spreads] for form in forms])
+    return list(np.linalg.solve(system, np.array([y @ form @ y for form in forms])))
+
+
 def test_over_many_schools_the_mean_is_the_truth() -> None:
     """Units .10, raters .05, rest .07 as standard deviations; five raters, 20 visits, 600 times."""
     rng = np.random.default_rng(7)

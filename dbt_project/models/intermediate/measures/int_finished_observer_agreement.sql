@@ -31,7 +31,7 @@ final as (
             sessions='max(pair_session_count)',
             days='max(day_count)',
             units='max(compared_count)',
-            classes='0',
+            classes='max(class_count)',
             low=wilson_low('max(agreement_rate * trials)', 'max(trials)', threshold('ci_level')),
             high=wilson_high('max(agreement_rate * trials)', 'max(trials)', threshold('ci_level'))
         ) }}

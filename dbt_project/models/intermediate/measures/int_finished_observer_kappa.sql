@@ -24,7 +24,7 @@ final as (
             sessions='max(pair_session_count)',
             days='max(day_count)',
             units='max(compared_count)',
-            classes='0',
+            classes='max(class_count)',
             low='max(kappa_low)',
             high='max(kappa_high)'
         ) }}

@@ -25,6 +25,7 @@ keyed as (
         window_term_id as term_id,
         window_code,
         measure_kind,
+        class_id,
         pair_id,
         observed_on,
         first_level,
@@ -68,7 +69,8 @@ visits as (
     select
         {{ keys | join(', ') }},
         count(distinct pair_id) as pair_session_count,
-        count(distinct observed_on) as day_count
+        count(distinct observed_on) as day_count,
+        count(distinct class_id) as class_count
     from keyed
     group by {{ keys | join(', ') }}
 ),
