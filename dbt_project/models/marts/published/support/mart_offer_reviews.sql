@@ -5,11 +5,7 @@ with reviews as (
 
 matters as (
     select * from {{ ref('fct_offer_matters') }}
-),
-
-days as (
-    select * from {{ ref('int_review_days') }}
-    where is_review and team_sees_from_on <= {{ as_of_on() }}
+    where team_sees_from_on <= {{ as_of_on() }}
 ),
 
 class_lines as (
@@ -27,9 +23,7 @@ class_lines as (
 
 matter_lines as (
     select
-        matters.*,
-        days.review_number,
-        days.team_sees_from_on,
+        *,
         cast(null as string) as class_title,
         'held_on' as review_state,
         cast(null as string) as why_not,
@@ -44,8 +38,6 @@ matter_lines as (
         {%- endfor %}
         cast(null as double) as adjusted_p
     from matters
-    inner join days
-        on matters.school_id = days.school_id and matters.review_on = days.review_on
 ),
 
 shown as (
