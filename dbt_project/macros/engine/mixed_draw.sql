@@ -5,8 +5,8 @@
    Two rounds of x -> (a x + other)^5 modulo the prime 2^31 - 1. The fifth power is one to one
    there, because 5 has no factor in common with 2^31 - 2. No product passes 2^62, so bigint never
    overflows and both engines give the same number. 39 million a second on one core of a laptop
-   (DuckDB, measured), where `uniform_draw` gives 3.5. Own construction, for simulations only: whoever needs
-   one number a row takes `uniform_draw`.
+   (DuckDB, measured), where `uniform_draw` gives 3.5. Own construction, for simulations only:
+   whoever needs one number a row takes `uniform_draw`.
 #}
 {% macro mixed_draw(one, other) -%}
     {{ fifth_power(mixing_step(fifth_power(mixing_step(one, 48271, other)), 69621, other)) }}
