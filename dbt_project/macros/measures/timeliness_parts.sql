@@ -1,9 +1,9 @@
-{# Entries of a feed as parts of the share written down, or received, within `late_days` school days.
+{# Entries of a feed as parts of the share written down, or received, in `late_days` school days.
 
    relation     CTE with school_id, class_id and the two days below
    day_counts   CTE with the rows of int_class_day_counts
    event_on     day of the event; written_on: day on which it was written down or came in
-   Written down on the day itself or before it is in time. A day beyond the class's calendar is late.
+   Written down on the day itself or before is in time; a day beyond the class's calendar is late.
 #}
 {% macro timeliness_parts(relation, day_counts, event_on, written_on) -%}
     select
