@@ -8,6 +8,7 @@ import pandas as pd
 
 from app.text.dates import short_day
 from app.text.numbers import counted, figure, missing, number, percent, percent_range, whole_percent
+from app.text.plain_numbers import counted_link
 
 Row = Mapping[Hashable, object]
 BEGAN = {
@@ -59,7 +60,7 @@ def one(row: Row | None, thing: str) -> str:
     if str(row["signal_code"]) == "too_few":
         seen = counted(points, thing)
         return f"Too early to say whether it has moved: {seen} since {since}; ten are needed."
-    middle = percent(figure(row["median_value"]))
+    middle = _linked(percent(figure(row["median_value"])), row)
     said = f"{_first_up(SIGNAL[str(row['signal_code'])])} since {since}: the middle of "
     said += f"{counted(points, thing)} is {middle}, {number(figure(row['longest_run']))} in a row "
     limit = figure(row["run_limit"])
@@ -83,7 +84,7 @@ def table(rows: pd.DataFrame, routines: Mapping[str, str], thing: str) -> pd.Dat
             "Routine": routines[str(row["routine_id"])],
             "Since": since_when(row),
             f"{_first_up(thing)}s": number(figure(row["point_count"])) or "0",
-            "Middle": _share(row["median_value"]),
+            "Middle": _linked(_share(row["median_value"]), row),
             "Last": _share(row["last_value"]),
             "Expected of the last": _limits(row),
             "In short": _short(row),
@@ -100,6 +101,11 @@ def _short(row: Row) -> str:
     said = SIGNAL[str(row["signal_code"])]
     outside = row["is_last_outside"] is True or str(row["is_last_outside"]) == "True"
     return f"{said}; the last is unusual" if outside else said
+
+
+def _linked(text: str, row: Row) -> str:
+    home = {"room": row["class_id"]} if "class_id" in row else {"school": row["school_id"]}
+    return counted_link(text, "what_moved", routine=row["routine_id"], **home)
 
 
 def _is_withheld(row: Row) -> bool:

@@ -74,7 +74,7 @@ def visits_sentence(rows: pd.DataFrame) -> str:
     """How many visits, in how many classes, at which times of the day."""
     if rows.empty:
         return "Nobody has visited yet in this term."
-    times = rows["time_of_day_code"].value_counts()
+    times = {code: _visits(part) for code, part in rows.groupby("time_of_day_code")}
     spread = ", ".join(
         f"{number(times[code])} {'around midday' if code == 'midday' else f'in the {code}'}"
         for code in TIME_OF_DAY

@@ -107,6 +107,45 @@ PLAIN = {
         "Rounds that are still open. Findings about children are counted only from ten on.",
         "Anything about a child: it is about cards.",
     ),
+    "watched_by_two": PlainNumber(
+        "Agreement of two observers",
+        "Everything that two observers of one visit both could tell, and how often they wrote the "
+        "same. Beyond chance is Cohen’s kappa, with weights for levels and ratings; its range "
+        "counts looks of one visit as fewer, because they are alike.",
+        "Training visits, and what only one of the two could see.",
+        "Who of the two is right. Where nearly everything is alike, kappa falls although they "
+        "agree.",
+    ),
+    "observers_compared": PlainNumber(
+        "How each observer sees",
+        "How much more, or less, an observer sees as met than the middle one, this school year, "
+        "from visits watched by two; the lean is what is left after luck has been taken off.",
+        "Schools with too few observers. A difference of less than the school’s setting counts as "
+        "alike.",
+        "Who sees rightly. It is no order of merit and no matter for appraisal.",
+    ),
+    "visits_needed": PlainNumber(
+        "How many visits it takes",
+        "How far another set of as many visits by other people would tell the same of a class, "
+        "from 0 to 1 (phi), worked out from how much classes, visits and observers differ.",
+        "Relief teachers’ days.",
+        "Anything about one class. With few visits in a school, figures published of other "
+        "instruments stand in, and it is said.",
+    ),
+    "class_spread": PlainNumber(
+        "How much classes differ",
+        "The spread between the classes’ own means beyond the spread that visits to one and the "
+        "same class show, this term.",
+        "Classes that nobody has visited for the routine.",
+        "Which class it is. No sign of a difference is not a proof that there is none.",
+    ),
+    "what_moved": PlainNumber(
+        "What has moved",
+        "Each visit (each week, for the school) since the last named change, against the middle of "
+        "them all: how many in a row lie on one side of it, and how often they cross it.",
+        "A relief teacher’s visits, and weeks that are withheld.",
+        "Why it moved. Nothing is tested under ten, and rising a few times in a row is no sign.",
+    ),
     "turns_of_class": PlainNumber(
         "Turns of my class",
         "Turns offered by lot this term, and who is waiting in the round that is running. A pass "

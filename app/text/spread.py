@@ -7,6 +7,7 @@ from collections.abc import Hashable, Mapping
 import pandas as pd
 
 from app.text.numbers import counted, figure, missing, number, whole_percent
+from app.text.plain_numbers import counted_link
 from app.text.words import WITHHELD
 
 Row = Mapping[Hashable, object]
@@ -48,7 +49,12 @@ def table(rows: pd.DataFrame, routines: Mapping[str, str]) -> pd.DataFrame:
             {
                 "Routine": routines.get(str(row["routine_id"]), "All routines together"),
                 "Classes visited": number(figure(row["class_count"])),
-                "Between classes": _points(row["class_sd"]),
+                "Between classes": counted_link(
+                    _points(row["class_sd"]),
+                    "class_spread",
+                    school=row["school_id"],
+                    term=row["term_id"],
+                ),
                 "Between visits to one class": _points(row["visit_sd"]),
                 "In short": _short(row),
             }
@@ -74,7 +80,8 @@ def _points(value: object) -> str:
 
 
 def _classes(row: Row) -> str:
-    return counted(figure(row["class_count"]), "class visited", "classes visited")
+    said = counted(figure(row["class_count"]), "class visited", "classes visited")
+    return counted_link(said, "class_spread", school=row["school_id"], term=row["term_id"])
 
 
 def _first_up(text: str) -> str:

@@ -16,6 +16,7 @@ from app.text.numbers import (
     percent,
     whole_percent,
 )
+from app.text.plain_numbers import counted_link
 from app.text.words import spoken
 
 Row = Mapping[Hashable, object]
@@ -60,7 +61,9 @@ def agreement_sentence(rows: pd.DataFrame) -> str:
     first = rows.to_dict("records")[0]
     two, every = figure(first["double_watched_count"]), figure(first["visit_count"])
     share = percent(figure(first["double_watched_rate"]))
-    said = f"**{number(two) or 'None'}** of {counted(every, 'visit')} this term "
+    where = {"school": first["school_id"], "term": first["term_id"]}
+    watched = counted_link(number(two) or "None", "watched_by_two", **where)
+    said = f"**{watched}** of {counted(every, 'visit')} this term "
     said += f"{'was' if two == 1 else 'were'} watched by two ({share})."
     apart = [KIND[str(row["measure_kind"])] for row in _with(rows, "look_together")]
     if apart:
@@ -84,7 +87,12 @@ def agreement_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Visits by two": number(figure(row["pair_session_count"])) or "0",
                 "Compared": number(figure(row["compared_count"])) or "0",
                 "The same": _share(row["agreement_rate"]),
-                "Beyond chance": _coefficient(row["kappa"]),
+                "Beyond chance": counted_link(
+                    _coefficient(row["kappa"]),
+                    "watched_by_two",
+                    school=row["school_id"],
+                    term=row["term_id"],
+                ),
                 "Range": amount_range(
                     figure(row["kappa_low"]), figure(row["kappa_high"]), "coefficient"
                 ),
@@ -108,7 +116,9 @@ def observers_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "In short": spoken(row["reading_code"], READING)
                 if not missing(row["reading_code"])
                 else "withheld",
-                "Lean": _points(row["lean"]),
+                "Lean": counted_link(
+                    _points(row["lean"]), "observers_compared", school=row["school_id"]
+                ),
                 "Difference from the middle": _points_range(row),
                 "Over the year": ""
                 if missing(row["drift_code"])
@@ -126,6 +136,7 @@ def dependability_sentence(rows: pd.DataFrame) -> str:
     for row in firsts:
         needed = figure(row["visits_needed"])
         many = "more than can be made" if needed is None else counted(needed, "visit")
+        many = counted_link(many, "visits_needed", school=row["school_id"])
         if str(row["basis_code"]) != "none":
             told.append(f"{KIND[str(row['measure_kind'])]}: {many}")
     if not told:
@@ -141,7 +152,9 @@ def dependability_table(
     for kind, part in rows.groupby("measure_kind", sort=False):
         line = {"Of": KIND[str(kind)]}
         for row in part[part["planned_visits"].isin(planned)].to_dict("records"):
-            line[f"After {row['planned_visits']}"] = _coefficient(row["phi"])
+            line[f"After {row['planned_visits']}"] = counted_link(
+                _coefficient(row["phi"]), "visits_needed", school=row["school_id"]
+            )
         first = part.to_dict("records")[0]
         line["It rests on"] = _basis(first)
         found.append(line)

@@ -6,7 +6,7 @@ from app.access import Refused, Visit
 from app.look import cards, html, states, words
 from app.pages.parts.choose import Row
 from app.pages.parts.plain_rooms import OF_ROOM
-from app.pages.parts.plain_school import OF_SCHOOL
+from app.pages.parts.plain_school import OF_SCHOOL, OF_TEAM
 from app.queries import school as ask
 from app.text.number_words import lineage, scope_of_plain
 from app.text.places import Place
@@ -16,7 +16,8 @@ from app.text.plain_numbers import PLAIN
 def can_show(visit: Visit, place: Place) -> bool:
     """Whether there is such a count on a level of this reader's."""
     if place.measure in OF_SCHOOL and place.level == "school":
-        return _school(visit, place) is not None
+        is_teams = place.measure in OF_TEAM and visit.reader.role != "support"
+        return not is_teams and _school(visit, place) is not None
     if place.measure in OF_ROOM and place.level == "class":
         role, room = visit.reader.role, visit.reader.class_id
         return role in OF_ROOM[place.measure][0] and room in (None, place.key)

@@ -10,9 +10,9 @@ from app.access import Visit
 from app.look import evidence, html, words
 from app.pages.parts.choose import Row
 from app.queries import number as look
-from app.queries import room, support
+from app.queries import room, support, weeks
 from app.queries import school as ask
-from app.text import data_matters, plain_tables, room_words
+from app.text import change, data_matters, plain_tables, room_words
 from app.text.classes import visit_table
 from app.text.places import Place
 
@@ -94,6 +94,14 @@ def _teach_again(visit: Visit, school: Row, place: Place) -> bool:
     return True
 
 
+def _moved(visit: Visit, school: Row, place: Place) -> bool:
+    rows = weeks.change_of_class(visit.scope, place.key, "responsiveness")
+    table = change.table(rows, _names(visit, school), "visit")
+    evidence.table(table, "What has moved, routine by routine")
+    words.note(change.NOTE)
+    return not rows.empty
+
+
 # Who may open it, and what is shown.
 OF_ROOM: dict[str, tuple[tuple[str, ...], Showing]] = {
     "visits_made": (("support", "teacher"), _visits),
@@ -101,5 +109,6 @@ OF_ROOM: dict[str, tuple[tuple[str, ...], Showing]] = {
     "turn_checks": (("support", "teacher"), _checks),
     "turns_of_class": (("teacher",), _turns),
     "open_lines": (("teacher",), _open_lines),
+    "what_moved": (("support", "teacher"), _moved),
     "teach_again": (("teacher",), _teach_again),
 }

@@ -9,12 +9,14 @@ from app.look import evidence, html, words
 from app.pages.parts.choose import Row
 from app.queries import number as look
 from app.queries import school as ask
-from app.queries import support
-from app.text import health, plain_tables
+from app.queries import support, weeks
+from app.text import change, health, plain_tables, spread, watching
 from app.text.classes import visit_table, visits_sentence
 from app.text.places import Place
 
 MOST = 60
+# What stands on the support team's shelf, although it is of the whole school.
+OF_TEAM = ("visits_made", "watched_by_two", "observers_compared")
 
 
 def routine_names(visit: Visit, school: Row) -> dict[str, str]:
@@ -87,8 +89,6 @@ def _weakest_step(visit: Visit, school: Row, place: Place) -> bool:
 
 
 def _visits(visit: Visit, school: Row, place: Place) -> bool:
-    if visit.reader.role != "support":
-        return False
     rows = support.visits(visit.scope, str(school["school_id"]), place.term)
     if rows.empty:
         return False
@@ -96,6 +96,42 @@ def _visits(visit: Visit, school: Row, place: Place) -> bool:
     names = routine_names(visit, school)
     evidence.table(visit_table(rows.head(MOST), names, by_class=True), "The latest visits")
     return True
+
+
+def _agreement(visit: Visit, school: Row, place: Place) -> bool:
+    rows = support.agreement(visit.scope, str(school["school_id"]), place.term)
+    evidence.table(watching.agreement_table(rows), "How far two observers agree")
+    words.note(watching.KAPPA_NOTE)
+    return not rows.empty
+
+
+def _observers(visit: Visit, school: Row, _: Place) -> bool:
+    rows = support.observers(visit.scope, str(school["school_id"]))
+    evidence.table(watching.observers_table(rows), "How each observer sees, by key")
+    return not rows.empty
+
+
+def _visits_needed(visit: Visit, school: Row, _: Place) -> bool:
+    rows = ask.dependability(visit.scope, str(school["school_id"]))
+    every = tuple(range(1, 13))
+    evidence.table(watching.dependability_table(rows, every), "How far other visits tell the same")
+    return not rows.empty
+
+
+def _spread(visit: Visit, school: Row, place: Place) -> bool:
+    rows = ask.spread(visit.scope, str(school["school_id"]), place.term, "responsiveness")
+    table = spread.table(rows, routine_names(visit, school))
+    evidence.table(table, "How much classes differ, by routine")
+    words.note(spread.NOTE)
+    return not rows.empty
+
+
+def _moved(visit: Visit, school: Row, _: Place) -> bool:
+    rows = weeks.change_of_school(visit.scope, str(school["school_id"]), "responsiveness")
+    table = change.table(rows, routine_names(visit, school), "week")
+    evidence.table(table, "What has moved, routine by routine")
+    words.note(change.NOTE)
+    return not rows.empty
 
 
 OF_SCHOOL: dict[str, Callable[[Visit, Row, Place], bool]] = {
@@ -107,4 +143,9 @@ OF_SCHOOL: dict[str, Callable[[Visit, Row, Place], bool]] = {
     "lessons_by_week": _lessons,
     "weakest_step": _weakest_step,
     "visits_made": _visits,
+    "watched_by_two": _agreement,
+    "observers_compared": _observers,
+    "visits_needed": _visits_needed,
+    "class_spread": _spread,
+    "what_moved": _moved,
 }

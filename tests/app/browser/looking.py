@@ -43,7 +43,8 @@ class Looked:
             self.outside.append(request.url)
 
     def open(self, address: str, path: str, reader: str) -> None:
-        self.page.goto(f"{address}/{path}?view_as={quote(reader)}")
+        more = "&" if "?" in path else "?"
+        self.page.goto(f"{address}/{path}{more}view_as={quote(reader)}")
         self.page.wait_for_function(DRAWN, timeout=45_000)
 
     def resize(self, width: int, theme: str) -> None:

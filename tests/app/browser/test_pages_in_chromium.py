@@ -31,6 +31,17 @@ VISITS = [
     *[(role, page.path) for role in READERS for page in PAGES if role in page.roles],
     *[("principal", page.path) for page in COMMON],
 ]
+_OF_TERM = "routine=voice&term=spring&window=term"
+NUMBERS = {
+    "measure": ("Principal", f"measure=responsiveness&level=school&school=quillbrook&{_OF_TERM}"),
+    "rows": ("Support team", f"measure=responsiveness&level=class&class=room-3&{_OF_TERM}"),
+    "withheld": (
+        "Principal",
+        "measure=support_delivery&level=tier&tier=3&school=quillbrook&routine=*&term=spring",
+    ),
+    "count": ("Principal", "measure=rows_received&level=school&school=quillbrook"),
+    "not here": ("Principal", f"measure=responsiveness&level=class&class=room-3&{_OF_TERM}"),
+}
 WINDOWS = [(width, theme) for theme in ("light", "dark") for width in (1280, 820, 390)]
 CHECKED = {(1280, "light"), (390, "light"), (820, "dark")}
 
@@ -55,13 +66,49 @@ def test_a_page_is_sound_in_every_window(
     address: str, looked: Looked, role: str, path: str
 ) -> None:
     looked.open(address, path, READERS[role])
+    _is_sound_in_every_window(looked, f"{role}-{path}")
+
+
+@pytest.mark.parametrize("kind", NUMBERS)
+def test_the_page_of_a_number_is_sound_in_every_window(
+    address: str, looked: Looked, kind: str
+) -> None:
+    reader, place = NUMBERS[kind]
+    looked.open(address, f"number?{place}", reader)
+    assert ("This number is not here" in looked.page.inner_text("body")) is (kind == "not here")
+    _is_sound_in_every_window(looked, f"number-{kind.replace(' ', '-')}")
+
+
+def test_a_number_is_reached_by_keyboard_and_opens_with_one_press(
+    address: str, browser: Browser
+) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.open(address, "schoolwide", "Support team")
+    link = seen.page.locator("a.ro-number").first
+    for _ in range(40):
+        seen.page.keyboard.press("Tab")
+        if link.evaluate("one => one === document.activeElement"):
+            break
+    assert link.evaluate("one => one === document.activeElement"), "the keyboard does not reach it"
+    ring = link.evaluate("one => getComputedStyle(one).outlineStyle")
+    under = link.evaluate("one => getComputedStyle(one).textDecorationLine")
+    assert (ring, under) == ("solid", "underline")
+    seen.page.keyboard.press("Enter")
+    seen.page.wait_for_url("**/number?*")
+    seen.page.wait_for_function(DRAWN, timeout=45_000)
+    assert "What is counted" in seen.page.inner_text("body")
+    assert seen.page.get_by_role("link", name="Meeting").count() == 1, "it is another reader now"
+    context.close()
+
+
+def _is_sound_in_every_window(looked: Looked, name: str) -> None:
     assert looked.page.get_by_text("went wrong").count() == 0
     assert looked.page.get_by_text("Page not found").count() == 0
     assert looked.page.locator("h1").count() == 1
     found = {}
     for width, theme in WINDOWS:
         looked.resize(width, theme)
-        looked.save(f"{role}-{path}-{width}-{theme}")
+        looked.save(f"{name}-{width}-{theme}")
         found[width, theme] = looked.wider_than_the_window()
         if (width, theme) in CHECKED:
             found[width, theme] += looked.troubles()

@@ -150,7 +150,7 @@ def test_observers_are_told_apart_from_what_they_agree_on() -> None:
         "**8** of 36 visits this term were watched by two (22 %). Look together again at: ratings."
     )
     table = watching.agreement_table(rows)
-    assert table["Beyond chance"].to_list() == ["0.69"] * 4
+    assert [unlinked(text) for text in table["Beyond chance"]] == ["0.69"] * 4
     assert table["Range"].to_list() == ["0.55 to 0.81"] * 4
     observers = watching.observers_table(pd.DataFrame(ROWS["mart_observers"]))
     assert observers["Difference from the middle"].to_list() == ["\u22124 to +8 points"] * 4
@@ -158,7 +158,7 @@ def test_observers_are_told_apart_from_what_they_agree_on() -> None:
 
 def test_how_many_visits_a_number_takes_is_told_with_what_it_rests_on() -> None:
     table = watching.dependability_table(pd.DataFrame(ROWS["mart_dependability"]))
-    assert table["After 6"].to_list() == ["0.75"] * 4
+    assert [unlinked(text) for text in table["After 6"]] == ["0.75"] * 4
     assert "published of other instruments: an invented study 1999" in table["It rests on"][1]
 
 
