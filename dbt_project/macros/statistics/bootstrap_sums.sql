@@ -51,7 +51,7 @@
                 resample_number,
                 cast(
                     floor(
-                        {{ mixed_draw('boot_key', 'resample_number') }} * 1.0
+                        cast({{ mixed_draw('boot_key', 'resample_number') }} as double)
                         / {{ mixing_prime() }} * boot_size
                     ) as bigint
                 ) + 1 as boot_pick
