@@ -14,7 +14,10 @@ class RangeKind:
 # Folder of the models that a measure reads -> what it is made of; the first that fits counts.
 RESTS_ON = {
     "observations": "visits",
+    "observers": "visits",
+    "fidelity": "visits",
     "turns": "draws",
+    "equity": "draws",
     "supports": "support",
     "plan": "lessons",
     "lessons": "lessons",
@@ -25,14 +28,14 @@ THEMES = {
     "visits": "What visits see",
     "draws": "Turns",
     "support": "Support in groups and of one’s own",
-    "children": "Children",
+    "children": "Children and families",
 }
 KINDS = {
     "lessons": "lessons given and planned",
     "visits": "visits to a class, each with its looks, steps, ratings or readings",
     "draws": "draws of names",
     "support": "support plans and the checks of their sessions",
-    "children": "children enrolled",
+    "children": "children enrolled, and what families do with them",
 }
 UNITS = {
     "share": "share, stored 0-1, shown in whole percent; differences in points",

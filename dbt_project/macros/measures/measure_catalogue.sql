@@ -57,8 +57,9 @@
     {%- for parent in node.depends_on.nodes if parent in graph.nodes -%}
         {%- do folders.append(graph.nodes[parent].fqn[-2]) -%}
     {%- endfor -%}
-    {%- set kinds = {'observations': 'visits', 'turns': 'draws', 'supports': 'support',
-        'plan': 'lessons', 'lessons': 'lessons', 'roster': 'children'} -%}
+    {%- set kinds = {'observations': 'visits', 'observers': 'visits', 'fidelity': 'visits',
+        'turns': 'draws', 'equity': 'draws', 'supports': 'support', 'plan': 'lessons',
+        'lessons': 'lessons', 'roster': 'children'} -%}
     {%- set found = [] -%}
     {%- for folder in kinds if folder in folders -%}
         {%- do found.append(kinds[folder]) -%}
