@@ -59,7 +59,11 @@ of_high_figures as (
 
 final as (
     select
-        of_figures.*,
+        {%- for key in cell %}
+        of_figures.{{ key }},
+        {%- endfor %}
+        of_figures.session_count,
+        of_figures.standard_error,
         of_high_figures.standard_error as standard_error_high
     from of_figures
     inner join of_high_figures on {{ same_cell('of_figures', 'of_high_figures', cell) }}
