@@ -138,13 +138,15 @@ def double_bars(axis: Axis, ends: Sequence[date], palette: Palette) -> list[Spec
 def rests(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
     """A short bar in the middle: nobody looked. Two dots instead: somebody did, withheld."""
     found = []
-    bar: Spec = {"type": "rule", "strokeWidth": 3.5, "color": palette.thin, "opacity": 0.75}
-    for is_withheld, dash in ((False, []), (True, [3, 4])):
-        some = [row for row in rows if row["is_withheld"] is is_withheld]
-        mark = {**bar, **({"strokeDash": dash} if dash else {})}
-        place = {"x": _x(axis, "from"), "x2": end("to"), "y": _y("y")}
-        if some:
-            found.append(layer(some, mark, **place, tooltip=note_of("words")))
+    told = {"y": _y("y"), "tooltip": note_of("words")}
+    looked = [row for row in rows if not row["is_withheld"]]
+    bar = {"type": "rule", "strokeWidth": 3.5, "color": palette.thin, "opacity": 0.75}
+    if looked:
+        found.append(layer(looked, bar, x=_x(axis, "from"), x2=end("to"), **told))
+    hidden = [row for row in rows if row["is_withheld"]]
+    dot = {"type": "point", "filled": True, "size": 12, "color": palette.thin, "opacity": 0.9}
+    if hidden:
+        found += [layer(hidden, dot, x=_x(axis, side), **told) for side in ("from", "to")]
     return found
 
 

@@ -27,6 +27,8 @@ UNIT = {
     "level": "voice levels above (+) or below the agreed one",
     "ratio": "so many to one",
     "days": "school days",
+    "minutes": "minutes",
+    "coefficient": "a number from −1 to 1",
 }
 
 

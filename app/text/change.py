@@ -62,9 +62,9 @@ def one(row: Row | None, thing: str) -> str:
         return f"Too early to say whether it has moved: {seen} since {since}; ten are needed."
     middle = _linked(percent(figure(row["median_value"])), row)
     said = f"{_first_up(SIGNAL[str(row['signal_code'])])} since {since}: the middle of "
-    said += f"{counted(points, thing)} is {middle}, {number(figure(row['longest_run']))} in a row "
-    limit = figure(row["run_limit"])
-    return f"{said}lie on one side of it (luck gives up to {number(limit)})."
+    run, limit = figure(row["longest_run"]), figure(row["run_limit"])
+    said += f"{counted(points, thing)} is {middle}, and at most {number(run)} in a row lie on one "
+    return f"{said}side of it (luck gives up to {number(limit)})."
 
 
 def since_when(row: Row) -> str:

@@ -20,8 +20,8 @@ METHOD = {
 }
 VERDICT = {
     "as_declared": "as declared: nothing speaks against it",
-    "look_at_the_box": "turns fell as luck seldom gives; a card may be lost or double",
-    "too_few": "too few turns to say",
+    "look_at_the_box": "such as luck seldom gives; a card may be lost or double",
+    "too_few": "too few to say",
 }
 
 
@@ -52,7 +52,7 @@ def _place(row: Row) -> Place | None:
 def audit_lines(rows: pd.DataFrame) -> list[str]:
     """Classes whose turns fell otherwise than their way of drawing says, by name."""
     return [
-        f"{row['class_title']}: {_verdict(row)}"
+        f"{row['class_title']}: the draws are {_verdict(row)}"
         for row in rows[rows["verdict_code"] == "look_at_the_box"].to_dict("records")
     ]
 
@@ -70,7 +70,7 @@ def audit_note(rows: pd.DataFrame) -> str:
 def audit_sentence(row: Row) -> str:
     """The audit of one class, for its teacher."""
     way = spoken(row["method"], METHOD)
-    return f"{way[:1].upper()}{way[1:]}: {_verdict(row)}."
+    return f"{way[:1].upper()}{way[1:]}. The draws are {_verdict(row)}."
 
 
 def audits_table(rows: pd.DataFrame) -> pd.DataFrame:

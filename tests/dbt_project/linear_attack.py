@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 from scipy.optimize import linprog
-from scipy.sparse import coo_array, vstack
+from scipy.sparse import coo_array
 
 Line = Mapping[str, float]
 
@@ -60,13 +60,21 @@ class Known:
 
 def known(system: System, wanted: Iterable[str]) -> dict[str, Known]:
     """The range of each wanted count. A system that contradicts itself is an error."""
-    found: dict[str, Known] = {}
     part_of = _parts(system)
-    grouped: dict[str, list[str]] = defaultdict(list)
+    names: dict[str, list[str]] = defaultdict(list)
+    for name, part in part_of.items():
+        names[part].append(name)
+    lines: dict[str, list[tuple[Line, float, float]]] = defaultdict(list)
+    for line in system.lines:
+        for part in {part_of[name] for name in line[0] if not _is_shown(system, name)}:
+            lines[part].append(line)
+    asked: dict[str, list[str]] = defaultdict(list)
     for name in wanted:
-        grouped[part_of[name]].append(name)
-    for part, names in grouped.items():
-        found.update(_solve(system, [name for name in part_of if part_of[name] == part], names))
+        asked[part_of[name]].append(name)
+    found: dict[str, Known] = {}
+    for part, targets in asked.items():
+        programme = _programme(system, names[part], lines[part])
+        found.update({name: _range(programme, names[part].index(name)) for name in targets})
     return found
 
 
@@ -92,48 +100,61 @@ def _is_shown(system: System, name: str) -> bool:
     return low == high
 
 
-def _solve(system: System, names: list[str], wanted: list[str]) -> dict[str, Known]:
+@dataclass(frozen=True)
+class _Programme:
+    """What linprog asks for, without what is to be made least."""
+
+    limits: list[tuple[float, float]]
+    lines: dict[str, object]
+
+
+def _programme(
+    system: System, names: list[str], lines: Iterable[tuple[Line, float, float]]
+) -> _Programme:
     place = {name: number for number, name in enumerate(names)}
-    limits = [system.bounds.get(name, (0.0, np.inf)) for name in names]
-    uppers, lowers, entries = [], [], []
-    for line, low, high in system.lines:
-        mine = {name: times for name, times in line.items() if name in place}
-        if not mine:
+    equal, above = _Lines(len(names)), _Lines(len(names))
+    for line, low, high in lines:
+        mine = {place[name]: times for name, times in line.items() if name in place}
+        rest = sum(
+            times * system.bounds[name][0] for name, times in line.items() if name not in place
+        )
+        if low == high:
+            equal.add(mine, high - rest)
             continue
-        rest = sum(times * system.bounds[name][0] for name, times in line.items()
-                   if name not in place)  # fmt: skip
-        entries += [(len(uppers), place[name], times) for name, times in mine.items()]
-        uppers.append(high - rest)
-        lowers.append(low - rest)
-    return {name: _range(place[name], limits, entries, lowers, uppers) for name in wanted}
+        if high < np.inf:
+            above.add(mine, high - rest)
+        if low > -np.inf:
+            above.add({number: -times for number, times in mine.items()}, rest - low)
+    limits = [system.bounds.get(name, (0.0, np.inf)) for name in names]
+    return _Programme(limits, equal.named("A_eq", "b_eq") | above.named("A_ub", "b_ub"))
 
 
-def _range(
-    target: int,
-    limits: list[tuple[float, float]],
-    entries: list[tuple[int, int, float]],
-    lowers: list[float],
-    uppers: list[float],
-) -> Known:
-    size = len(limits)
-    asked = np.zeros(size)
-    asked[target] = 1.0
-    lines: dict[str, object] = {}
-    if entries:
-        rows, columns, times = zip(*entries, strict=True)
-        shape = (len(uppers), size)
-        above = coo_array((times, (rows, columns)), shape=shape).tocsr()
-        equal = np.array(lowers) == np.array(uppers)
-        lines = {"A_eq": above[equal], "b_eq": np.array(uppers)[equal]}
-        if not equal.all():
-            lines["A_ub"] = vstack([above[~equal], -above[~equal]])
-            lines["b_ub"] = np.concatenate([np.array(uppers)[~equal], -np.array(lowers)[~equal]])
+class _Lines:
+    """Lines of a programme, gathered one after another."""
+
+    def __init__(self, size: int) -> None:
+        self.size = size
+        self.entries: list[tuple[float, int, int]] = []
+        self.ends: list[float] = []
+
+    def add(self, line: Mapping[int, float], end: float) -> None:
+        self.entries += [(times, len(self.ends), place) for place, times in line.items()]
+        self.ends.append(end)
+
+    def named(self, left: str, right: str) -> dict[str, object]:
+        if not self.ends:
+            return {}
+        times, rows, columns = zip(*self.entries, strict=True)
+        shape = (len(self.ends), self.size)
+        return {left: coo_array((times, (rows, columns)), shape=shape), right: np.array(self.ends)}
+
+
+def _range(programme: _Programme, target: int) -> Known:
     ends = []
     for way in (1.0, -1.0):
-        got = linprog(way * asked, bounds=limits, method="highs", **lines)
-        if got.status == 3:
-            ends.append(np.inf)
-            continue
-        assert got.status == 0, got.message
-        ends.append(float(got.x[target]))
+        asked = np.zeros(len(programme.limits))
+        asked[target] = way
+        got = linprog(asked, bounds=programme.limits, method="highs", **programme.lines)
+        assert got.status in (0, 3), got.message
+        ends.append(np.inf if got.status == 3 else float(got.x[target]))
     return Known(*ends)

@@ -12,6 +12,7 @@ from ingest.measure_pages import FOLDER, INDEX, Measure, measures, pages
 from ingest.measure_words import RESTS_ON
 
 MEASURES = measures(PROJECT)
+PAGES = pages(PROJECT)
 NAMES = [one.name for one in MEASURES]
 LEAST_WORDS = 60
 NUMBER = re.compile(r"\d|\b(two|three|four|five|six|seven|eight|nine|ten)\b", re.I)
@@ -20,12 +21,12 @@ NUMBER = re.compile(r"\d|\b(two|three|four|five|six|seven|eight|nine|ten)\b", re
 def test_every_page_of_measures_is_fresh(project_root: Path) -> None:
     folder = project_root / FOLDER
     kept = {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.md")}
-    assert kept == pages(), "run: make docs"
+    assert kept == PAGES, "run: make docs"
 
 
 def test_every_measure_model_has_a_page_and_a_line_in_the_index() -> None:
     modelled = {stem.split("_", 2)[2] for stem in measure_models(PROJECT)}
-    texts = pages()
+    texts = PAGES
     assert set(NAMES) == modelled
     assert {f"{name}.md" for name in modelled} | {INDEX} == set(texts)
     assert all(f"({name}.md)" in texts[INDEX] for name in modelled)
@@ -41,7 +42,7 @@ def test_a_measure_says_in_plain_words_what_it_tells_and_names_a_number(one: Mea
 
 @pytest.mark.parametrize("one", MEASURES, ids=NAMES)
 def test_a_page_tells_counts_range_levels_settings_and_limits(one: Measure) -> None:
-    text = pages()[f"{one.name}.md"]
+    text = PAGES[f"{one.name}.md"]
     for part in (
         "Numerator",
         "Denominator",

@@ -52,7 +52,8 @@ def terms_side_by_side(
                 )
                 spec = stave(own, look, as_date(term["last_on"]))
                 evidence.picture(spec, stave_words(term["title"], own, line), term["term_id"])
-        evidence.legend(*evidence.STAVE_KEY)
+        hidden = ["withheld"] if rows["is_withheld"].any() else []
+        evidence.legend(*evidence.STAVE_KEY, *hidden)
         change = weeks.change_of_school(scope, school_id, measure["measure_name"])
         words.plain(say.one(pick_row(change, routine_id=routine["routine_id"]), "week"))
         named = {routine["routine_id"]: routine["name"]}

@@ -55,6 +55,12 @@ def test_a_difference_is_said_in_points(before: float, after: float, text: str) 
         (2.7, "seconds", "2.7 seconds"),
         (6.0, "days", "6 school days"),
         (1.0, "days", "1 school day"),
+        (2.5, "days", "2.5 school days"),
+        (0.83333333, "coefficient", "0.83"),
+        (-0.0512, "coefficient", "−0.05"),
+        (7.0, "minutes", "7 minutes"),
+        (0.8333333, "ratio", "0.8 to 1"),
+        (0.8333333, "count", "0.8"),
         (4.0, "ratio", "4 to 1"),
         (0.3, "level", "a little loud (+0.3)"),
         (-1.2, "level", "quiet (−1.2)"),
@@ -69,3 +75,19 @@ def test_an_amount_is_said_in_its_unit(value: float, unit: str, text: str) -> No
 def test_a_count_agrees_with_its_noun() -> None:
     said = [numbers.counted(n, "class", "classes") for n in (0, 1, 2, None)]
     assert said == ["no classes", "1 class", "2 classes", "no classes"]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "unit", "text"),
+    [
+        (0.5512, 0.8123, "coefficient", "0.55 to 0.81"),
+        (-0.171, 0.314, "coefficient", "−0.17 to 0.31"),
+        (1.73, 9.48, "ratio", "1.7 to 9.5 to 1"),
+        (1.0, 3.0, "days", "1 to 3 school days"),
+        (None, 3.0, "days", ""),
+    ],
+)
+def test_a_range_is_said_in_its_unit(
+    low: float | None, high: float | None, unit: str, text: str
+) -> None:
+    assert numbers.amount_range(low, high, unit) == text

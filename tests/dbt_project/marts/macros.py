@@ -58,3 +58,33 @@ def reasons(
         return [
             reason for (reason,) in connection.execute(query, [list(marked), *values]).fetchall()
         ]
+
+
+def ends(counted: Sequence[float], rest: Sequence[float], least: int) -> list[str | None]:
+    """Reasons of rows that show a share of people, as both ends of it are judged together."""
+    module = _module({})
+    order = [["smaller", least]]
+    one, other = (
+        module.withheld_reason("own", ["parent"], order, "place", [end, least, beside])
+        for end, beside in (("counted", "rest"), ("rest", "counted"))
+    )
+    rows = ", ".join(
+        f"({place}, {c}, {r})" for place, (c, r) in enumerate(zip(counted, rest, strict=True))
+    )
+    query = f"""
+        with rows_of_parent as (
+            select
+                place,
+                'p' as parent,
+                counted,
+                rest,
+                least(counted, rest) as smaller,
+                case when least(counted, rest) < {least} then 'small_cell' end as own
+            from (values {rows}) as given(place, counted, rest)
+        ),
+        judged as (select *, {one} as one, {other} as other from rows_of_parent)
+        select case when 'complementary' in (one, other) then 'complementary' else own end
+        from judged order by place
+    """
+    with duckdb.connect() as connection:
+        return [reason for (reason,) in connection.execute(query).fetchall()]

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from tests.check_values import example
 from tests.dbt_project.linear_attack import System, known
 from tests.dbt_project.marts.attack import difference, recovered
-from tests.dbt_project.marts.macros import reasons, value
+from tests.dbt_project.marts.macros import ends, reasons, value
 
+ENDS = ("counted", "rest")
 CELL = {"small_cell": 10, "grade_matter_classes": 3}
 
 
@@ -163,3 +164,67 @@ def test_small_rows_alone_would_be_open() -> None:
     system.publish("total", 48)
     system.adds_up(["0", "1", "2"], "total")
     assert known(system, ["0"])["0"].is_exact
+
+
+@pytest.mark.parametrize(
+    ("counted", "rest", "expected"),
+    [
+        # 8 of 26: the other can give up all nine of its rest that none of the eight would need.
+        ([8, 15, 16], [18, 18, 18], ["small_cell", "complementary", None]),
+        ([8, 15, 16], [18, 17, 18], ["small_cell", "complementary", "complementary"]),
+        ([8, 15, 16], [18, 11, 12], ["complementary", "complementary", "complementary"]),
+        # 2 of 40 and 38 of 40: what the one lacks at one end the other holds at the other.
+        ([2, 38, 50], [38, 2, 50], ["small_cell", "small_cell", "complementary"]),
+    ],
+)
+def test_the_other_end_of_a_share_must_be_able_to_follow(
+    counted: list[float], rest: list[float], expected: list[str | None]
+) -> None:
+    assert ends(counted, rest, 10) == expected
+
+
+def _told_of_shares(rows: list[tuple[int, int]], got: list[str | None], least: int) -> System:
+    """What a reader knows of shares whose sizes are no secret, and of their parent."""
+    system = System()
+    tells = "small_cell" in got
+    for place, (row, reason) in enumerate(zip(rows, got, strict=True)):
+        system.adds_up([f"{name} {place}" for name in ENDS], f"all {place}")
+        system.publish(f"all {place}", sum(row))
+        for name, n in zip(ENDS, row, strict=True):
+            if reason is None:
+                system.publish(f"{name} {place}", n)
+            elif reason == "small_cell" and n < least and (name == "counted" or row[0] >= least):
+                system.bound(f"{name} {place}", 0, least - 1)
+            elif tells and reason == "complementary":
+                system.bound(f"{name} {place}", least, 999)
+    totals = [sum(row[side] for row in rows) for side in (0, 1)]
+    for name, total in zip(ENDS, totals, strict=True):
+        system.adds_up([f"{name} {place}" for place in range(len(rows))], f"{name} total")
+        if min(totals) >= least:
+            system.publish(f"{name} total", total)
+        elif total < least:
+            system.bound(f"{name} total", 0, least - 1)
+    return system
+
+
+# The size of a row that is told is no small one; of both ends that are, one bound is given.
+SHARES = st.tuples(st.integers(0, 30), st.integers(0, 30)).filter(lambda row: sum(row) >= 10)
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.lists(SHARES, min_size=2, max_size=6))
+def test_neither_end_of_a_share_gives_a_small_row_away(rows: list[tuple[int, int]]) -> None:
+    """Beside its parent, and with the size of every row known to all."""
+    least = 10
+    counted, rest = ([float(row[side]) for row in rows] for side in (0, 1))
+    got = ends(counted, rest, least)
+    small = {
+        f"{name} {place}": sum(row)
+        for place, row in enumerate(rows)
+        for name, n in zip(ENDS, row, strict=True)
+        if n < least
+    }
+    found = known(_told_of_shares(rows, got, least), small)
+    for name, size in small.items():
+        assert found[name].low <= 1e-6, (got, name, found[name])
+        assert found[name].high >= min(least - 1, size) - 1e-6, (got, name, found[name])

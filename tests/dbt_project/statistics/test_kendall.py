@@ -39,6 +39,12 @@ def test_ties_in_both_rankings_are_corrected_as_in_the_book() -> None:
     assert row["tau_scale"] == ranks.expects("D")
     assert row["tau_b"] == ranks.expects("tau_b")
     assert row["p_exact"] is None
+    # Groups of three and more in both rankings: every term of the variance counts.
+    plain = stats.kendalltau(ranks.inputs["a"], ranks.inputs["b"], method="asymptotic")
+    assert row["p_plain"] == pytest.approx(plain.pvalue, abs=1e-12)
+    assert row["p_continuity"] == pytest.approx(
+        2 * stats.norm.sf(33 / np.sqrt(row["s_variance"])), abs=1e-12
+    )
 
 
 # SciPy's documentation of kendalltau: the first read, the second from memory.
