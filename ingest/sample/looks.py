@@ -6,6 +6,7 @@ observer's share as agreed lies lower by a fixed amount.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 import numpy.typing as npt
@@ -18,6 +19,8 @@ from ingest.sample.visits import Visit
 from ingest.sample.world import World
 
 _OWN_VIEW, _SEVERITY_SD = 0.10, 0.012
+# Two who watch together rate the same visit: most of a rating's spread is theirs in common.
+_RATING_VISIT_SD, _RATING_OWN_SD = 0.55, 0.12
 _EVENTS = (
     ("opportunity_individual", 0.36),
     ("opportunity_group", 0.33),
@@ -111,8 +114,10 @@ def _written(
     for row, is_missed in zip(seen.shared_rows, missed, strict=True):
         if not (is_missed and row[0] == "event"):
             yield ("step", "not_seen", *row[2:]) if is_missed and row[0] == "step" else row
-    ratings = np.clip(np.rint(rng.normal(3 * share, 0.55, size=len(_RATED))), 0, 3).astype(int)
-    for code, value in zip(_RATED, ratings.tolist(), strict=True):
+    own = rng.normal(0.0, _RATING_OWN_SD, size=len(_RATED)).tolist()
+    for code, noise, chance_of_visit in zip(_RATED, own, seen.chance.tolist(), strict=False):
+        impression = -_RATING_VISIT_SD * NormalDist().inv_cdf(chance_of_visit)
+        value = min(3, max(0, round(3 * share + impression + noise)))
         yield ("rating", code, value, None, None, None)
 
 
