@@ -1,6 +1,6 @@
 {#
-    What the YAML beside each measure says of its counts, as rows: measure_name and, for each word of
-    `words`, true or false. One place says it, the measure itself; no list of names stands here.
+    What the YAML beside each measure says of its counts, as rows: measure_name and four answers.
+    One place says it, the measure itself; no list of names stands here.
 
     meta.measure.counts   numerator, denominator, units: each `people` or `looks`
     meta.measure.about    `supported` (the few children with a plan of their own), `groups` (one

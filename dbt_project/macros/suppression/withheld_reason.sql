@@ -6,15 +6,14 @@
     sizes      list of [column, least]: what a withheld company must add up to, at the least
     key        column that settles ties, so that two builds withhold the same rows
     hidden     [column, least] or none: the count of people that the rows hide. That a withheld row
-               has fewer than `least`, or has not, is no secret: the reason tells it.
+               has fewer than `least`, or has not, is no secret: the reason tells it. A third column
+               is the other end of a share of which all are known: those not counted.
 
     A single withheld row could be worked out as the total minus the others. So the next smallest
     rows go as well, until at least two are withheld and what they add up to, which anybody can
     work out, is itself no small figure. Rows that are known to be small hide one another badly (9
     and 9 are 18, and nothing else is possible under ten); so with `hidden` rows go along until what
-    the withheld add up to leaves each small one free to be anything from 0 to least - 1. With a row
-    among them that is not small, the sum of the small and of what the others have over `least` is
-    least - 1 or more; without, the sum is that or more and the other small ones can take it all.
+    the withheld add up to leaves each small one free to be anything from 0 to least - 1.
     Where even all rows together leave less, all go and each says `complementary`, which tells no
     size; unless together they are small, and then the parent is withheld for that itself.
 
@@ -50,7 +49,7 @@
         when
             bool_or({{ primary }} is not null) over ({{ of_parent }})
             and sum({{ hidden[0] }}) over ({{ of_parent }}) >= {{ hidden[1] }}
-            and not coalesce({{ hides_small(hidden[0], hidden[1], of_parent) }}, false)
+            and not {{ hides_small(hidden, of_parent) }}
             then 'complementary'
         {%- endif %}
         when {{ primary }} is not null
@@ -63,7 +62,7 @@
                 or coalesce(sum({{ column }}) over ({{ before }}), 0) < {{ least }}
                 {%- endfor %}
                 {%- if hidden %}
-                or not coalesce({{ hides_small(hidden[0], hidden[1], before) }}, false)
+                or not {{ hides_small(hidden, before) }}
                 {%- endif %}
             )
             then 'complementary'
@@ -71,22 +70,32 @@
 {% endmacro %}
 
 
-{# Whether rows withheld together leave a small one of them free to be anything that is small: with
-   a large one among them by what they have to spare, without by what the other small ones can take.
+{# Whether rows withheld together leave a small one of them free to be anything that is small: what
+   the others can give up, and what they can take, is enough. With itself counted in, both are
+   least - 1 for any small row. A row that is not small can give what it has over `least` and take
+   any number, or only as much as its small other end allows.
 #}
-{% macro hides_small(people, least, rows) -%}
-    (
-        max({{ people }}) over ({{ rows }}) >= {{ least }}
-        and sum(
+{% macro hides_small(hidden, rows) -%}
+    {%- set people, least = hidden[0], hidden[1] -%}
+    coalesce(
+        sum(
             case
                 when {{ people }} < {{ least }} then {{ people }}
+                {%- if hidden | length > 2 %}
+                when {{ hidden[2] }} < {{ least }} then {{ least }} - 1 - {{ hidden[2] }}
+                {%- endif %}
                 else {{ people }} - {{ least }}
             end
         ) over ({{ rows }}) >= {{ least }} - 1
-    )
-    or (
-        max({{ people }}) over ({{ rows }}) < {{ least }}
-        and sum({{ people }}) over ({{ rows }})
-        between {{ least }} - 1 and ({{ least }} - 1) * (count({{ people }}) over ({{ rows }}) - 1)
+        and sum(
+            case
+                when {{ people }} < {{ least }} then {{ least }} - 1 - {{ people }}
+                {%- if hidden | length > 2 %}
+                when {{ hidden[2] }} < {{ least }} then {{ hidden[2] }}
+                {%- endif %}
+                else {{ least }} - 1
+            end
+        ) over ({{ rows }}) >= {{ least }} - 1,
+        false
     )
 {%- endmacro %}

@@ -10,10 +10,10 @@ with placed as (
 judged_at_ends as (
     select
         *,
-        {%- for end in ['counted', 'rest', 'denominator'] %}
+        {%- for end, other in [('counted', 'rest'), ('rest', 'counted'), ('denominator', none)] %}
+        {%- set hidden = [end ~ '_count', small_cell] + ([other ~ '_count'] if other else []) %}
         {{ withheld_reason(
-            'alone_reason', parent, [['smaller_count', small_cell]], 'member_code',
-            hidden=[end ~ '_count', small_cell]
+            'alone_reason', parent, [['smaller_count', small_cell]], 'member_code', hidden=hidden
         ) }} as {{ end }}_reason,
         {%- endfor %}
         bool_or(alone_reason is not null and group_reason is null) over (
