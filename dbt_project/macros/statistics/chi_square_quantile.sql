@@ -5,14 +5,15 @@
    Relative error (measured, p from 1e-10 to 1 - 1e-10): below 2e-12 for df from 0.5 to 5, 1e-12 to
    1e5; 1e-10 down to df 0.12.
    Newton steps on the logarithm of the nearer tail over ln x, which is concave, so that they cannot
-   run away; from the start of Wilson & Hilferty (1931). What no
-   number can hold comes out as 2 exp(-700).
+   run away; from the start of Wilson & Hilferty (1931). What no number can hold comes out as
+   2 exp(-700).
 #}
 {% macro chi_square_quantile(p, df) -%}
+    {%- set start = gamma_start('g_g.p', 'g_g.a') -%}
     {%- set body -%}
         case
             when g_g.p > 0.0 and g_g.p < 1.0 and g_g.a > 0.0
-                then 2.0 * exp({{ iterate('g_u', gamma_start('g_g.p', 'g_g.a'), 9, gamma_quantile_step()) }})
+                then 2.0 * exp({{ iterate('g_u', start, 9, gamma_quantile_step()) }})
         end
     {%- endset -%}
     {{ let_in('g_g', record({'p': p, 'a': '0.5 * (' ~ df ~ ')'}), body) }}

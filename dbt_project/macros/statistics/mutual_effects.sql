@@ -8,8 +8,9 @@
    compared with), `effect` (by least squares, of mean 0 over the comparisons within each connected
    set) and `square_sum` (of what the effects leave over, in the member's comparisons).
    Each round moves an effect by half of what its own comparisons still miss. The error falls to
-   0.375 of itself a round with five who were all compared with each other, and to 0.85 along a chain
-   of five (2 % of the first error is then left after 24); two need one round. Paired comparisons: Mosteller (1951), from memory.
+   0.375 of itself a round with five who were all compared with each other, and to 0.85 along a
+   chain of five (2 % of the first error is then left after 24); two need one round. Paired
+   comparisons: Mosteller (1951), from memory.
 #}
 {% macro mutual_effects(relation, keys, one, other, difference, rounds=24) -%}
     {%- set by = keys | join(', ') -%}
