@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import here
 from app.look import words
-from app.pages.parts import around, my_room, my_terms
+from app.pages.parts import around, my_offers, my_room, my_terms
 from app.queries import room
 from app.text.headings import class_under, week_of_term
 
@@ -25,8 +25,8 @@ def show() -> None:
         my_room.teach_again(visit)
     with third:
         my_room.did_these_happen(visit)
-    my_room.offers_of_help(visit)
-    my_room.records(visit)
+    my_offers.offers_of_help(visit)
+    my_offers.records(visit)
     my_terms.own_terms(visit, card)
     around.bottom(visit)
 

@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import Refused, here
 from app.look import states, words
-from app.pages.parts import around, number_parts, number_rows, plain_parts
+from app.pages.parts import around, number_look, number_parts, number_rows, plain_parts
 from app.text.places import place_of_address
 
 
@@ -16,7 +16,7 @@ def show() -> None:
     heading, _ = around.top(visit)
     place = place_of_address(st.query_params.to_dict())
     try:
-        found = None if place is None else number_parts.look_up(visit, place)
+        found = None if place is None else number_look.look_up(visit, place)
         is_plain = place is not None and plain_parts.can_show(visit, place)
     except Refused:
         found, is_plain = None, False

@@ -32,6 +32,18 @@ _WHY_WITHHELD = {
     "could be counted.",
 }
 
+# Why a reader does not see the rows behind a number.
+NOT_YOURS = {
+    "principal": "Single visits and lessons are not among what a principal can open: they belong "
+    "to the class and to those who support it. Their counts stand above.",
+    "steward": "Single visits and lessons are not among what a data steward can open. Their "
+    "counts stand above.",
+    "support": "Single rows of this kind stay with the teacher of the class. Their counts stand "
+    "above.",
+    "teacher": "Rows of other classes are not among what a teacher can open. The counts stand "
+    "above.",
+}
+
 
 def scope_words(place: Place, names: Mapping[str, str], term: Row | None) -> str:
     """Of whom, in which routine and when: the line under the heading."""

@@ -8,11 +8,11 @@ from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
 from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
-from app.pages.parts import staves
+from app.pages.parts import beneath, staves
 from app.pages.parts.choose import Row
 from app.queries import measures, weeks
 from app.queries import school as ask
-from app.text import health, spread, tables, tiers
+from app.text import tables, tiers
 from app.text.routines import caption
 
 
@@ -69,25 +69,5 @@ def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
         evidence.picture(bars(given), said, "tiers")
         words.note(tiers.not_shown(given))
         evidence.as_table(tables.named_table(given, "Tier"), said, "tiers")
-    _class_or_school(visit, school, term)
-    _data_health(visit, school)
-
-
-def _class_or_school(visit: Visit, school: Row, term: Row) -> None:
-    rows = ask.spread(visit.scope, school["school_id"], term["term_id"], "responsiveness")
-    routines = ask.routines(visit.scope, school["school_id"])
-    names = dict(zip(routines["routine_id"], routines["name"], strict=True))
-    with cards.card("spread"):
-        words.card_title("Class matter or school matter?")
-        words.plain(spread.sentence(rows, names))
-        table = spread.table(rows, names)
-        evidence.as_table(table, "How much classes differ, by routine", "spread")
-        words.note(spread.NOTE)
-
-
-def _data_health(visit: Visit, school: Row) -> None:
-    total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
-    with cards.card("data"):
-        words.card_title("What it rests on")
-        words.plain(health.sentence(total, school["school_id"]))
-        words.note(health.late_sentence(ask.health(visit.scope, school["school_id"])))
+    beneath.class_or_school(visit, school, term)
+    beneath.data_health(visit, school)

@@ -13,7 +13,7 @@ from streamlit.testing.v1 import AppTest
 from app import access
 from app.access import Reader, Visit
 from app.navigation import PAGES
-from app.pages.parts import number_parts, plain_parts
+from app.pages.parts import number_look, plain_parts
 from app.text.numbers import figure, percent
 from app.text.places import Place, place_of_address
 from app.text.plain_numbers import PLAIN
@@ -64,7 +64,7 @@ def test_every_figure_of_a_readers_pages_opens_and_is_the_same_there(
         for address, label in links:
             place = place_of_address(dict(parse_qsl(unescape(address))))
             assert place is not None, address
-            one = number_parts.look_up(visit, place)
+            one = number_look.look_up(visit, place)
             assert one is not None or plain_parts.can_show(visit, place), address
             found += 1
             if one is not None and SHARE.match(label):
