@@ -41,6 +41,13 @@ def test_sittings_without_a_turn_and_classes_without_one_do_not_count() -> None:
     assert _asked("draw_statistics", idle, later) == [(1, 4, 3, pytest.approx(9.0))]
 
 
+def test_a_single_turn_counts_and_has_its_chances() -> None:
+    assert _asked("draw_expectations", [(1, 1, 0, 1), (1, 1, 1, 0), (2, 1, 1, 0)]) == [
+        (0, 0, 1, pytest.approx(0.5)),
+        (0, 1, 0, pytest.approx(0.5)),
+    ]
+
+
 def test_the_sum_over_simulated_turns_is_the_same_statistic() -> None:
     turns = "from (values (1, 7, 2), (1, 8, 1), (2, 7, 3)) t(pupil_number, simulation, turn_count)"
     pupils = "from (values (1, 'a', 2.0), (2, 'a', 1.0)) t(pupil_number, audit_id, expected_count)"

@@ -25,9 +25,12 @@ def _next(sitting: int, full: int, rest: int, last: int = 2) -> dict[int, int]:
     shares = (
         f"select 1::bigint as box_number, {sitting} as sitting, {full} as full_count,"
         f" {rest} as rest_count, {last}::bigint as last_sitting"
+        f" union all select 1, {3 - sitting}, 5, 0, {last}"
+        f" union all select 2, {sitting}, 7, 0, {last}"
     )
     query = f"select pupil_number, turn_count from ({macros()['next_sitting']('before', sitting)})"
     found = table(query, before=f"select * from (values {rows}) t({names})", shares=shares)
+    assert len(found) == len(CHILDREN)
     return dict(found)
 
 
