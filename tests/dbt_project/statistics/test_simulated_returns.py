@@ -27,6 +27,21 @@ def _exact_p(observed: list[int]) -> float:
     return float(np.mean([one.sum() >= own - 1e-9 for one in found]))
 
 
+def test_the_same_seed_gives_the_same_simulations_and_another_seed_others() -> None:
+    runs = "select 0 as audit_id, simulation from range(1, 51) as numbers(simulation)"
+    found = [
+        table(
+            f"select * from ({macros()['simulated_returns']('chances', 'runs', seed)}) as simulated"
+            " order by simulation",
+            chances=chances_of([HAND]),
+            runs=runs,
+        )
+        for seed in ("1", "1", "2")
+    ]
+    assert found[0] == found[1] != found[2]
+    assert [row[1] for row in found[0]] == list(range(1, 51))
+
+
 def test_p_of_four_children_is_that_of_all_ways_counted() -> None:
     exact = _exact_p([3, 1, 0, 0])
     whole, _ = p_values("simulated_returns", [HAND], 4000, 7)
@@ -48,18 +63,3 @@ def test_a_favourite_is_found() -> None:
     favour = [4.0] + [1.0] * 21
     whole, _ = p_values("simulated_returns", [returned(rng, room, favour)], 199, 3)
     assert whole[0] == 1 / 200
-
-
-def test_the_same_seed_gives_the_same_simulations_and_another_seed_others() -> None:
-    runs = "select 0 as audit_id, simulation from range(1, 51) as numbers(simulation)"
-    found = [
-        table(
-            f"select * from ({macros()['simulated_returns']('chances', 'runs', seed)}) as simulated"
-            " order by simulation",
-            chances=chances_of([HAND]),
-            runs=runs,
-        )
-        for seed in ("1", "1", "2")
-    ]
-    assert found[0] == found[1] != found[2]
-    assert [row[1] for row in found[0]] == list(range(1, 51))

@@ -33,6 +33,19 @@ def _statistics(chances: Chances, count: int, seed: int = 7) -> list[float]:
     return [row[2] for row in rows]
 
 
+def test_a_round_that_reaches_everyone_is_certain() -> None:
+    whole = [(1, day, child, 0) for day in (1, 2) for child in range(3)]
+    whole[0] = (1, 1, 0, 2)
+    whole[4] = (1, 2, 1, 1)
+    assert _statistics(whole, 5) == [pytest.approx(0.0)] * 5
+
+
+def test_more_turns_than_children_fall_on_all_before_any_has_one_more() -> None:
+    """Seven turns among three, once: 3 2 2. E 7/3: 17 / (7/3) - 7."""
+    chances = [(1, 1, 0, 7), (1, 1, 1, 0), (1, 1, 2, 0)]
+    assert _statistics(chances, 5) == [pytest.approx(17 / (7 / 3) - 7)] * 5
+
+
 def test_four_children_come_out_as_all_eighteen_ways_say() -> None:
     """Box 1: two of 0 1 2 3 (6 pairs). Box 2, child 2 away: two of 0 1 3 (3 pairs).
 
@@ -62,19 +75,6 @@ def test_a_child_who_comes_back_has_the_chance_of_the_others_still_in_the_box() 
     counts = Counter(round(one, 6) for one in _statistics(chances, 4000))
     assert set(counts) == {2.2, 0.4}
     assert stats.binomtest(counts[2.2], 4000, 0.5).pvalue > 0.001
-
-
-def test_a_round_that_reaches_everyone_is_certain() -> None:
-    whole = [(1, day, child, 0) for day in (1, 2) for child in range(3)]
-    whole[0] = (1, 1, 0, 2)
-    whole[4] = (1, 2, 1, 1)
-    assert _statistics(whole, 5) == [pytest.approx(0.0)] * 5
-
-
-def test_more_turns_than_children_fall_on_all_before_any_has_one_more() -> None:
-    """Seven turns among three, once: 3 2 2. E 7/3: 17 / (7/3) - 7."""
-    chances = [(1, 1, 0, 7), (1, 1, 1, 0), (1, 1, 2, 0)]
-    assert _statistics(chances, 5) == [pytest.approx(17 / (7 / 3) - 7)] * 5
 
 
 def test_sixty_calls_of_25_children_leave_nobody_two_turns_ahead() -> None:
