@@ -1,7 +1,7 @@
 {# Who has a turn at one sitting: everyone there the full share, and the first of them one more.
 
-   before    name of a query: box_number, run_number (box and simulation), simulation, pupil_number,
-             presence (see `round_boxes`), priority (see `mixed_draw`), turn_count, last_sitting
+   before    name of a query: box_number, simulation, pupil_number, presence (see `round_boxes`),
+             priority (see `mixed_draw`), turn_count, last_sitting
    sitting   its number, 1, 2, ...; boxes whose last sitting came before are left out
    Reads the query `shares` of `round_boxes`. Columns out: those of `before`, turns added; first are
    those there with the fewest turns, the smallest of new priorities first.
@@ -11,7 +11,6 @@
     {%- set is_there = '(' ~ before ~ '.presence & ' ~ 2 ** (sitting - 1) ~ ') > 0' -%}
     select
         {{ before }}.box_number,
-        {{ before }}.run_number,
         {{ before }}.simulation,
         {{ before }}.pupil_number,
         {{ before }}.presence,
@@ -21,7 +20,7 @@
                 shares.full_count + case
                     when
                         row_number() over (
-                            partition by {{ before }}.run_number
+                            partition by {{ before }}.box_number, {{ before }}.simulation
                             order by
                                 case
                                     when {{ is_there }} then

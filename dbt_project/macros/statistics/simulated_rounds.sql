@@ -3,7 +3,7 @@
    chances       as for `draw_statistics`: a box is one round, its sittings (1, 2, ... at most
                  `most_sittings`) the days it took; who could be drawn at each, and how many turns,
                  stay as they were
-   simulations   name of a CTE or table: audit_id, simulation (whole, 1 to 65,535)
+   simulations   name of a CTE or table: audit_id, simulation (whole, 1 or more)
    seed          SQL expression; same seed, same numbers on every engine
    Columns out: audit_id, simulation, statistic.
    At each sitting every card gets a new random priority; turns go to those there with the fewest
@@ -34,7 +34,6 @@
     sitting_0 as (
         select
             open_cards.box_number,
-            open_cards.box_number * 65536 + runs.simulation as run_number,
             runs.simulation,
             open_cards.pupil_number,
             open_cards.presence,

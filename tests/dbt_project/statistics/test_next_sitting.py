@@ -14,14 +14,11 @@ CHILDREN = [(1, 3, 500, 1), (2, 3, 900, 0), (3, 1, 100, 0), (4, 3, 700, 1), (5, 
 def _next(sitting: int, full: int, rest: int, last: int = 2) -> dict[int, int]:
     """Turns of each child after a sitting that gives `full` to all there and `rest` over."""
     rows = ", ".join(
-        f"(1::bigint, 65537::bigint, 1, {child}, {presence}::bigint, {priority}::bigint,"
+        f"(1::bigint, 1, {child}, {presence}::bigint, {priority}::bigint,"
         f" {turns}::bigint, 2::bigint)"
         for child, presence, priority, turns in CHILDREN
     )
-    names = (
-        "box_number, run_number, simulation, pupil_number, presence, priority, turn_count,"
-        " last_sitting"
-    )
+    names = "box_number, simulation, pupil_number, presence, priority, turn_count, last_sitting"
     shares = (
         f"select 1::bigint as box_number, {sitting} as sitting, {full} as full_count,"
         f" {rest} as rest_count, {last}::bigint as last_sitting"
@@ -56,20 +53,18 @@ def test_a_full_share_goes_to_all_who_are_there_and_to_nobody_else() -> None:
 def test_the_new_priorities_and_the_last_sitting_go_on() -> None:
     query = f"select * from ({macros()['next_sitting']('before', 1)})"
     before = (
-        "select 7 as box_number, 8 as run_number, 9 as simulation, 1 as pupil_number,"
+        "select 7 as box_number, 9 as simulation, 1 as pupil_number,"
         " 1 as presence, 500::bigint as priority, 0 as turn_count, 1 as last_sitting"
     )
     shares = (
         "select 7 as box_number, 1 as sitting, 0 as full_count, 1 as rest_count, 4 as last_sitting"
     )
-    assert table(query, before=before, shares=shares) == [
-        (7, 8, 9, 1, 1, _new_priority(1, 1), 1, 4)
-    ]
+    assert table(query, before=before, shares=shares) == [(7, 9, 1, 1, _new_priority(1, 1), 1, 4)]
 
 
 def test_a_box_that_has_ended_is_left_out() -> None:
     before = (
-        "select 1 as box_number, 1 as run_number, 1 as simulation, 1 as pupil_number,"
+        "select 1 as box_number, 1 as simulation, 1 as pupil_number,"
         " 2 as presence, 5::bigint as priority, 0 as turn_count, 1 as last_sitting"
     )
     shares = (
