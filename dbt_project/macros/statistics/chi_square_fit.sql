@@ -21,8 +21,7 @@
             count(*) as cell_count,
             sum(case
                 when fit_expected > 0.0
-                    then (fit_observed - fit_expected) * (fit_observed - fit_expected)
-                        / fit_expected
+                    then power(fit_observed - fit_expected, 2) / fit_expected
                 when fit_observed > 0.0 then 1e300
                 else 0.0
             end) as statistic,

@@ -60,9 +60,11 @@ def test_groups_of_unequal_sizes_solve_the_equation_of_moments() -> None:
 
 
 def test_all_or_nothing_units_are_wholly_alike_within() -> None:
-    found = _spreads([(0, 6), (6, 6)], [(0, 6), (0, 2)])
+    found = _spreads([(0, 6), (6, 6)], [(0, 6), (0, 2)], [(6, 6), (2, 2)], [(0, 1), (1, 1)])
     assert (found[0]["rho"], found[0]["alpha"]) == (1.0, None)
     assert (found[1]["share"], found[1]["rho"], found[1]["beta"]) == (0.0, None, None)
+    assert (found[2]["share"], found[2]["rho"], found[2]["beta"]) == (1.0, None, None)
+    assert (found[3]["share"], found[3]["rho"], found[3]["beta"]) == (0.5, None, None)
 
 
 def test_a_units_share_is_pulled_by_what_all_units_say() -> None:
@@ -70,3 +72,4 @@ def test_a_units_share_is_pulled_by_what_all_units_say() -> None:
     assert scalar("beta_binomial_share", *names, x=2, n=2, a=6, b=2) == pytest.approx(0.8)
     assert scalar("beta_binomial_share", *names, x=0, n=0, a=6, b=2) == pytest.approx(0.75)
     assert scalar("beta_binomial_share", *names, x=2, n=2, a=None, b=None) is None
+    assert scalar("beta_binomial_share", *names, x=0, n=0, a=0, b=0) is None

@@ -70,6 +70,7 @@ def test_cells_that_expect_nothing_and_unknown_ones() -> None:
         ([5], [1]),
     )
     assert found[0]["statistic"] == pytest.approx(0.4)
+    assert found[0]["likelihood_ratio"] == pytest.approx(8 * np.log(0.8) + 12 * np.log(1.2))
     assert (found[1]["p"], found[1]["likelihood_ratio_p"]) == (0.0, 0.0)
     assert (found[2]["cell_count"], found[2]["statistic"]) == (2, pytest.approx(0.4))
     assert (found[3]["df"], found[3]["p"]) == (0, None)

@@ -60,7 +60,7 @@ def test_each_group_for_itself_and_the_unknown_count_for_nothing() -> None:
     values = [1.0, 2.0, 4.0, 9.0, 4.0]
     squares = float(np.var(values) * 5)
     wide, alike, few, noisy = _pooled(
-        ([*values, None], 3.0), ([2.0, 2.0, 2.0, 2.0], 1.0), ([1.0, 3.0, 5.0], 1.0), (values, 90.0)
+        ([*values, None], 3.0), ([2.0, 2.0, 2.0, 2.0], 0.0), ([1.0, 3.0, 5.0], 1.0), (values, 90.0)
     )
     assert wide[0] == pytest.approx((4.0, 1 - 2 * 3 / squares, 4 - 3 * (1 - 6 / squares)))
     assert wide[5][0] == 4.0
@@ -68,3 +68,14 @@ def test_each_group_for_itself_and_the_unknown_count_for_nothing() -> None:
     assert alike[0] == (2.0, 0.0, 2.0)
     assert few[0] == (3.0, None, None)
     assert noisy[3] == (4.0, 0.0, 4.0)
+
+
+def test_unlike_errors_count_with_their_mean() -> None:
+    rows = [
+        (0, i, y, v) for i, (y, v) in enumerate([(1.0, 1.0), (2.0, 2.0), (4.0, 3.0), (9.0, 6.0)])
+    ]
+    given = rows_given({"k": "int", "i": "int", "y": "double", "v": "double"}, rows)
+    found = table(
+        f"select js_weight from ({macros()['james_stein']('given', ['k'], 'y', 'v')})", given=given
+    )
+    assert found[0][0] == pytest.approx(1 - 3.0 / 38)
