@@ -1,5 +1,5 @@
-{# Finished rows that set a group's turns over chances beside the others': rows of int_group_turns of
-   one group. The gates are shut below the smallest group on either side: no value, no range.
+{# Finished rows that set a group's turns over chances beside the others': rows of int_group_turns
+   of one group. The gates are shut below the smallest group on either side: no value, no range.
 #}
 {% macro finished_turn_ratio(relation) -%}
     {%- set log_half_width -%}

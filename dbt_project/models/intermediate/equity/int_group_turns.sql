@@ -1,4 +1,6 @@
 {%- set sides = ['group', 'other'] -%}
+{%- set level_keys = ['school_id', 'level_code', 'grade_code', 'term_id', 'window_code'] -%}
+{%- set at_level = level_keys | join(', ') -%}
 with pupils as (
     select * from {{ ref('int_turn_windows') }}
     where expected_count > 0
@@ -19,47 +21,42 @@ groups as (
     select 'newcomers' as group_code
 ),
 
--- A child of two classes is one child.
-of_children as (
+seen_at_levels as (
     select
         level_classes.school_id,
         level_classes.level_code,
         level_classes.class_id,
         level_classes.grade_code,
+        level_classes.member_class_id,
         pupils.term_id,
         pupils.window_code,
         pupils.pupil_id,
-        max(pupils.draw_day_count) as draw_day_count,
-        sum(pupils.offered_count * 1.0) as turn_count,
-        sum(pupils.expected_count) as expected_count
+        pupils.draw_day_count,
+        pupils.offered_count,
+        pupils.expected_count
     from pupils
     inner join level_classes on pupils.class_id = level_classes.member_class_id
-    group by
-        level_classes.school_id,
-        level_classes.level_code,
-        level_classes.class_id,
-        level_classes.grade_code,
-        pupils.term_id,
-        pupils.window_code,
-        pupils.pupil_id
+),
+
+-- A child of two classes is one child.
+of_children as (
+    select
+        {{ at_level }},
+        pupil_id,
+        max(class_id) as class_id,
+        max(draw_day_count) as draw_day_count,
+        sum(offered_count * 1.0) as turn_count,
+        sum(expected_count) as expected_count
+    from seen_at_levels
+    group by {{ at_level }}, pupil_id
 ),
 
 class_counts as (
     select
-        level_classes.school_id,
-        level_classes.level_code,
-        level_classes.grade_code,
-        pupils.term_id,
-        pupils.window_code,
-        count(distinct pupils.class_id) as class_count
-    from pupils
-    inner join level_classes on pupils.class_id = level_classes.member_class_id
-    group by
-        level_classes.school_id,
-        level_classes.level_code,
-        level_classes.grade_code,
-        pupils.term_id,
-        pupils.window_code
+        {{ at_level }},
+        count(distinct member_class_id) as class_count
+    from seen_at_levels
+    group by {{ at_level }}
 ),
 
 -- Short is a whole turn below the chances, which are added up in parts of a draw.
@@ -75,12 +72,7 @@ placed as (
         case when members.pupil_id is null then 'other' else 'group' end as side_code
     from of_children
     inner join class_counts
-        on
-            of_children.school_id = class_counts.school_id
-            and of_children.level_code = class_counts.level_code
-            and of_children.grade_code = class_counts.grade_code
-            and of_children.term_id = class_counts.term_id
-            and of_children.window_code = class_counts.window_code
+        on {{ same_table('of_children', 'class_counts', level_keys) }}
     cross join groups
     left join members
         on
@@ -92,32 +84,15 @@ placed as (
 
 counted as (
     select
-        school_id,
-        level_code,
+        {{ at_level }},
         class_id,
-        grade_code,
-        term_id,
-        window_code,
         group_code,
         max(draw_day_count) as draw_day_count,
-        {%- for side in sides %}
-        count(*) filter (where side_code = '{{ side }}') as {{ side }}_pupil_count,
-        coalesce(sum(short_count) filter (where side_code = '{{ side }}'), 0)
-            as {{ side }}_short_count,
-        coalesce(sum(turn_count) filter (where side_code = '{{ side }}'), 0)
-            as {{ side }}_turn_count,
-        coalesce(sum(expected_count) filter (where side_code = '{{ side }}'), 0)
-            as {{ side }}_expected_count,
-        sum(turn_count * turn_count) filter (where side_code = '{{ side }}')
-            as {{ side }}_turn_squares,
-        sum(turn_count * expected_count) filter (where side_code = '{{ side }}')
-            as {{ side }}_products,
-        sum(expected_count * expected_count) filter (where side_code = '{{ side }}')
-            as {{ side }}_expected_squares,
-        {%- endfor %}
+        {{ sums_of_side('group') | indent(8) }},
+        {{ sums_of_side('other') | indent(8) }},
         max(class_count) as class_count
     from placed
-    group by school_id, level_code, class_id, grade_code, term_id, window_code, group_code
+    group by {{ at_level }}, class_id, group_code
 ),
 
 -- The variance of the logarithm of turns over chances, from pupil to pupil (a ratio of two sums).

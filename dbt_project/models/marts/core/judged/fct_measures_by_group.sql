@@ -54,12 +54,9 @@ judged_by_group as (
         case
             when measures.level_code = 'school'
                 then {{ small_group_reason('schools.pupil_count', 'schools.class_count') }}
-            when measures.level_code = 'grade' and grades.grade_code is null
-                then 'small_cell'
-            when measures.level_code = 'grade'
-                then grades.reason
-            when measures.level_code = 'tier'
-                then tiers.reason
+            when measures.level_code = 'grade' and grades.grade_code is null then 'small_cell'
+            when measures.level_code = 'grade' then grades.reason
+            when measures.level_code = 'tier' then tiers.reason
             when measures.level_code = 'class' and counts.is_over_children
                 then classes.reason
         end as group_reason,
@@ -78,8 +75,7 @@ judged_by_group as (
                 and counts.is_about_supported
                 and coalesce(supported.supported_count, 0) < {{ small_cell }}
                 then 'small_cell'
-            when counts.is_of_groups and measures.value is null
-                then 'small_cell'
+            when counts.is_of_groups and measures.value is null then 'small_cell'
             when
                 measures.level_code = 'class'
                 or (measures.level_code = 'tier' and measures.measure_name = 'tier_share')
@@ -88,6 +84,7 @@ judged_by_group as (
             when
                 greatest(measures.class_count, coalesce(figures.figure_class_count, 0))
                 < {{ few_classes() }}
+                or figures.single_week_class_count < {{ few_classes() }}
                 then 'few_classes'
             when figures.difference_class_count between 1 and {{ few_classes() }} - 1
                 then 'complementary'
@@ -95,24 +92,18 @@ judged_by_group as (
     from measures
     inner join counts on measures.measure_name = counts.measure_name
     inner join terms
-        on
-            measures.school_id = terms.school_id
-            and measures.term_id = terms.term_id
+        on measures.school_id = terms.school_id and measures.term_id = terms.term_id
     left join classes on measures.class_id = classes.class_id
     left join schools on measures.school_id = schools.school_id
     left join grades
-        on
-            measures.school_id = grades.school_id
-            and measures.grade_code = grades.grade_code
+        on measures.school_id = grades.school_id and measures.grade_code = grades.grade_code
     left join tiers
         on
             measures.school_id = tiers.school_id
             and measures.term_id = tiers.term_id
             and measures.tier_code = tiers.tier_code
     left join supported
-        on
-            measures.school_id = supported.school_id
-            and measures.term_id = supported.term_id
+        on measures.school_id = supported.school_id and measures.term_id = supported.term_id
     left join figures
         on
             measures.school_id = figures.school_id
