@@ -18,6 +18,7 @@ from tests.dbt_project.run_dbt import run_dbt, variables
 from tests.simulation.schools import KnownSchool, land_schools
 
 AS_OF_ON = "2026-05-15"
+AT_A_TIME = 10
 MODELS = (
     "+fct_offer_reviews", "+fct_offer_matters", "+fct_turn_findings", "+fct_draw_audits",
     "+fct_data_offers", "+fct_observers", "+fct_coaching_outcomes", "+fct_measures",
@@ -78,7 +79,25 @@ class Judged:
 
 
 def run(folder: Path, seeds: Sequence[int]) -> Judged:
-    """Land one school a seed, build the models that look for something, and compare."""
+    """Land one school a seed, build the models that look for something, and compare.
+
+    Ten schools at a time, which is what a build on a laptop holds in memory.
+    """
+    parts = []
+    for first in range(0, len(seeds), AT_A_TIME):
+        place = folder / f"from-{first}"
+        place.mkdir()
+        parts.append(_run_some(place, seeds[first : first + AT_A_TIME]))
+    situations = pd.concat([one.situations for one in parts])
+    bands = pd.concat([one.bands for one in parts])
+    return Judged(
+        situations.groupby("situation", sort=False).sum(min_count=1).reset_index(),
+        bands.groupby("band", observed=True).sum().reset_index(),
+        sum(one.schools for one in parts),
+    )
+
+
+def _run_some(folder: Path, seeds: Sequence[int]) -> Judged:
     landing = folder / "landing.duckdb"
     known = land_schools(landing, seeds)
     values = variables(AS_OF_ON, school_name="A district (invented)")
