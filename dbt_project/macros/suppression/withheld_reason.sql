@@ -77,25 +77,20 @@
 #}
 {% macro hides_small(hidden, rows) -%}
     {%- set people, least = hidden[0], hidden[1] -%}
+    {%- set gives = 'case when ' ~ people ~ ' < ' ~ least ~ ' then ' ~ people ~ ' else '
+        ~ people ~ ' - ' ~ least ~ ' end' -%}
+    {%- set takes = 'case when ' ~ people ~ ' < ' ~ least ~ ' then ' ~ least ~ ' - 1 - ' ~ people
+        ~ ' else ' ~ least ~ ' - 1 end' -%}
+    {%- if hidden | length > 2 -%}
+        {%- set other = hidden[2] -%}
+        {%- set gives = 'case when ' ~ other ~ ' < ' ~ least ~ ' then least(' ~ people ~ ', '
+            ~ least ~ ' - 1 - ' ~ other ~ ') else ' ~ gives ~ ' end' -%}
+        {%- set takes = 'case when ' ~ other ~ ' < ' ~ least ~ ' then least(' ~ other ~ ', '
+            ~ takes ~ ') else ' ~ takes ~ ' end' -%}
+    {%- endif -%}
     coalesce(
-        sum(
-            case
-                when {{ people }} < {{ least }} then {{ people }}
-                {%- if hidden | length > 2 %}
-                when {{ hidden[2] }} < {{ least }} then {{ least }} - 1 - {{ hidden[2] }}
-                {%- endif %}
-                else {{ people }} - {{ least }}
-            end
-        ) over ({{ rows }}) >= {{ least }} - 1
-        and sum(
-            case
-                when {{ people }} < {{ least }} then {{ least }} - 1 - {{ people }}
-                {%- if hidden | length > 2 %}
-                when {{ hidden[2] }} < {{ least }} then {{ hidden[2] }}
-                {%- endif %}
-                else {{ least }} - 1
-            end
-        ) over ({{ rows }}) >= {{ least }} - 1,
+        sum({{ gives }}) over ({{ rows }}) >= {{ least }} - 1
+        and sum({{ takes }}) over ({{ rows }}) >= {{ least }} - 1,
         false
     )
 {%- endmacro %}

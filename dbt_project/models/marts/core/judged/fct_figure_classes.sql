@@ -1,3 +1,6 @@
+{%- set figure = [
+    'school_id', 'level_code', 'grade_code', 'routine_id', 'term_id', 'measure_name',
+] -%}
 with classes as (
     select * from {{ ref('dim_classes') }}
     where is_current
@@ -10,6 +13,24 @@ class_grades as (
 measures as (
     select * from {{ ref('fct_measures') }}
     where level_code = 'class'
+),
+
+weeks as (
+    select seen_weeks.*
+    from {{ ref('fct_measure_weeks') }} as seen_weeks
+    where
+        seen_weeks.level_code in ('school', 'grade')
+        and {{ holds_figure('seen_weeks') }}
+),
+
+-- A term whose one week holds all that there is, is that week.
+single_weeks as (
+    select
+        {{ figure | join(', ') }},
+        max(class_count) as class_count
+    from weeks
+    group by {{ figure | join(', ') }}
+    having count(*) = 1
 ),
 
 members as (
@@ -75,6 +96,22 @@ counted as (
         compared.term_id,
         compared.window_code,
         compared.measure_name
+),
+
+told as (
+    select
+        counted.school_id,
+        counted.level_code,
+        counted.grade_code,
+        counted.routine_id,
+        counted.term_id,
+        counted.window_code,
+        counted.measure_name,
+        counted.figure_class_count,
+        counted.difference_class_count,
+        single_weeks.class_count as single_week_class_count
+    from counted
+    left join single_weeks on {{ same_table('counted', 'single_weeks', figure) }}
 )
 
-select * from counted
+select * from told

@@ -7,7 +7,8 @@ with measures as (
         and (value is not null or coalesce(denominator_count, 0) > 0)
 ),
 
--- Routines add up to all routines, grades to the school: a table for each measure and window.
+-- Routines add up to all routines, grades to the school: a table for each measure and window. A
+-- grade that is withheld as a whole may be so alone; its figures of few classes need company too.
 cells as (
     select
         school_id,
@@ -18,7 +19,7 @@ cells as (
         grade_code,
         coalesce(denominator_count, session_count) as look_count,
         group_reason is not null as is_gone,
-        case when group_reason is null then own_reason end as own_reason
+        own_reason
     from measures
 ),
 

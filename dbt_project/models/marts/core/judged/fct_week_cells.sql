@@ -10,17 +10,31 @@ terms as (
     where level_code in ('school', 'grade') and window_code = 'term'
 ),
 
-last_days as (
-    select
-        school_id,
-        max(first_on) as first_on
-    from {{ ref('int_class_windows') }}
-    where window_code = 'last_20'
-    group by school_id
+school_terms as (
+    select * from {{ ref('dim_terms') }}
+    where is_current
 ),
 
--- Weeks add up to their term, and the latest of them to the last days: company is found among those
--- of the same part, so that neither sum tells.
+windows as (
+    select * from {{ ref('int_class_windows') }}
+    where window_code = 'last_20'
+),
+
+-- The last days, where they are whole weeks and leave two weeks or more of the term before them.
+last_days as (
+    select
+        windows.school_id,
+        max(windows.first_on) as first_on
+    from windows
+    inner join school_terms on windows.school_id = school_terms.school_id
+    group by windows.school_id
+    having
+        max(windows.first_on) = {{ week_first('max(windows.first_on)') }}
+        and {{ days_between('min(school_terms.first_on)', 'max(windows.first_on)') }} > 7
+),
+
+-- Weeks add up to their term, and then the latest of them to the last days: company is found among
+-- those of the same part, so that neither sum tells.
 cells as (
     select
         weeks.school_id,
@@ -34,10 +48,7 @@ cells as (
         coalesce(weeks.week_first_on >= last_days.first_on, false) as is_of_last_days,
         coalesce(weeks.denominator_count, weeks.session_count) as look_count,
         terms.reason is not null as is_gone,
-        case
-            when terms.reason is null and weeks.class_count < {{ few_classes() }}
-                then 'few_classes'
-        end as own_reason,
+        case when weeks.class_count < {{ few_classes() }} then 'few_classes' end as own_reason,
         terms.group_reason is null
         and (terms.reason is not null or weeks.class_count < {{ few_classes() }}) as is_closing
     from weeks

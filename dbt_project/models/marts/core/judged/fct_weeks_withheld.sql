@@ -1,5 +1,5 @@
 with placed as (
-    select * from {{ ref('fct_week_cells') }}
+    select * from {{ ref('fct_week_insides') }}
 ),
 
 of_grades as (
@@ -39,18 +39,6 @@ routine_cells as (
     ) | indent(4) }}
 ),
 
--- One routine in one grade: where any week of a measure rests on too few classes, none is shown.
-closed as (
-    select
-        school_id,
-        term_id,
-        measure_name
-    from placed
-    where level_code = 'grade' and routine_id != '*'
-    group by school_id, term_id, measure_name
-    having bool_or(is_closing)
-),
-
 judged as (
     select
         placed.school_id,
@@ -61,7 +49,7 @@ judged as (
         placed.measure_name,
         placed.week_first_on,
         case
-            when closed.measure_name is not null then 'few_classes'
+            when placed.is_closed then 'few_classes'
             else coalesce(grade_cells.suppressed_reason, routine_cells.suppressed_reason)
         end as reason
     from placed
@@ -82,13 +70,6 @@ judged as (
             and placed.measure_name = routine_cells.measure_name
             and placed.week_code = routine_cells.week_code
             and placed.routine_id = routine_cells.routine_id
-    left join closed
-        on
-            placed.level_code = 'grade'
-            and placed.routine_id != '*'
-            and placed.school_id = closed.school_id
-            and placed.term_id = closed.term_id
-            and placed.measure_name = closed.measure_name
 )
 
 select * from judged

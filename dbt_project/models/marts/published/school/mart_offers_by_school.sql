@@ -73,11 +73,13 @@ matters as (
         offers.measure_name,
         cast(null as bigint) as open_count,
         cast(null as bigint) as waiting_count,
-        case when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
-            then offers.shown_class_count
+        case
+            when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
+                then offers.shown_class_count
         end as held_count,
-        case when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
-            then offers.shown_class_count
+        case
+            when {{ is_between_few('offers.shown_class_count', 'offers.class_count') }}
+                then offers.shown_class_count
         end as shown_class_count,
         offers.class_count,
         grades.reason
