@@ -58,6 +58,8 @@ def test_zeros() -> None:
     low, high = _limits((0, 9, 3, 9))
     assert low == 0.0
     assert 0.5 < high < 2
+    assert _limits((0, 1, 3, 9))[0] == 0.0
+    assert _limits((0, 9, 1, 1))[0] == 0.0
     low, high = _limits((3, 9, 0, 9))
     assert 0.5 < low < 2
     assert high is None

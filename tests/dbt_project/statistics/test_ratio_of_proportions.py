@@ -64,6 +64,16 @@ def test_katz_agrees_with_statsmodels() -> None:
         assert [found[0][place], found[1][place]] == pytest.approx(expected, rel=1e-12)
 
 
+def test_single_successes_and_single_looks_count() -> None:
+    z = 1.959963984540054
+    for x1, n1, x2, n2 in [(1, 9, 3, 4), (3, 9, 1, 4), (1, 1, 3, 4), (3, 4, 1, 1)]:
+        ratio = (x1 / n1) / (x2 / n2)
+        error = np.sqrt(1 / x1 - 1 / n1 + 1 / x2 - 1 / n2)
+        expected = [ratio * np.exp(-z * error), ratio * np.exp(z * error)]
+        assert _limits("katz", (x1, n1, x2, n2)) == pytest.approx(expected, rel=1e-12)
+        assert scalar("ratio_of_proportions", *map(str, (x1, n1, x2, n2))) == pytest.approx(ratio)
+
+
 def test_mover_limits_turn_round_when_the_sides_do() -> None:
     low, high = _limits("mover_ratio", (7, 18, 4, 20))
     turned = _limits("mover_ratio", (4, 20, 7, 18))

@@ -64,6 +64,13 @@ def test_all_or_none_reach_the_very_end() -> None:
     # Sums may exceed the trials by a rounding; nothing breaks.
     assert _limits(7.0000001, 7)[1] == 1.0
     assert 0.64 < _limits(7.0000001, 7)[0] < 0.65
+    assert _limits(-0.0000001, 7)[0] == 0.0
+
+
+def test_a_hundredth_of_a_look_says_next_to_nothing() -> None:
+    assert _limits(0.0, 0.01) == [0.0, pytest.approx(0.9974, abs=1e-4)]
+    assert _limits(0.01, 0.01) == [pytest.approx(0.0026, abs=1e-4), 1.0]
+    assert _limits(0.005, 0.01) == pytest.approx([0.00065, 0.99935], abs=1e-4)
 
 
 def test_nothing_looked_at_has_no_limits() -> None:
