@@ -42,7 +42,7 @@ def test_parts_of_any_text_or_size_are_joined_in_their_order(seed: int, key: str
     if "\x00" in key:
         return
     quoted = key.replace("'", "''")
-    parts = [f"{seed}::bigint", f"'{quoted}'", "date '2026-05-15'", "true"]
+    parts = [f"cast('{seed}' as bigint)", f"'{quoted}'", "date '2026-05-15'", "true"]
     assert scalar("uniform_draw", parts) == _promised(seed, key, "2026-05-15", "true")
 
 
