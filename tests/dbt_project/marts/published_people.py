@@ -108,13 +108,13 @@ def relate(
                 truth = sum(named[row.table, part].ends()[end] for part in parts)
                 if truth == named[row.table, whole].ends()[end]:
                     system.between({**line, named[row.table, whole].name(end): -1.0}, 0, 0)
-                elif is_mixed:
+                elif is_mixed and truth > named[row.table, whole].ends()[end]:
                     system.between({**line, named[row.table, whole].name(end): -1.0}, 0, inf)
     for (table, row_name), row in named.items():
         earlier = named.get((table.replace("/last_20/", "/term/"), row_name))
         if "/last_20/" in table and earlier is not None:
-            for end in row.ends():
-                if end != "rest":
+            for end, count in row.ends().items():
+                if end != "rest" and earlier.ends()[end] >= count:
                     _difference(system, earlier.name(end), row.name(end))
 
 

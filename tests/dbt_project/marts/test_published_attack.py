@@ -135,37 +135,6 @@ def test_no_size_of_a_withheld_grade_or_class_can_be_worked_out(
     assert not [name for name in small if found[name].is_exact]
 
 
-def test_no_tier_of_few_children_can_be_worked_out_from_another_term(
-    warehouse: duckdb.DuckDBPyConnection,
-) -> None:
-    """Even by who knows that nobody changed tier from one term to the next."""
-    rows = warehouse.execute(
-        "select core.term_id, core.tier_code, core.window_code, core.numerator_count,"
-        " core.denominator_count, shown.numerator_count, shown.denominator_count"
-        " from core.fct_measures as core inner join published.mart_measures_by_tier as shown"
-        " using (school_id, tier_code, term_id, window_code, measure_name)"
-        " where core.measure_name = 'tier_share' and core.level_code = 'tier'"
-    ).fetchall()
-    system = System()
-    truth: dict[tuple[str, str], float] = {}
-    for term, tier, _, count, total, told, told_total in rows:
-        truth[term, tier] = count
-        if told is not None:
-            system.publish(f"{term}/{tier}", told)
-        if told_total is not None:
-            system.publish(f"{term}/all", total)
-    terms = sorted({term for term, _ in truth})
-    for term in terms:
-        system.adds_up([f"{term}/{tier}" for tier in "123"], f"{term}/all")
-    for (term, tier), count in truth.items():
-        for other in terms:
-            if other != term and truth[other, tier] == count:
-                system.between({f"{term}/{tier}": 1, f"{other}/{tier}": -1}, 0, 0)
-    small = [f"{term}/{tier}" for (term, tier), n in truth.items() if n < people.SMALL_CELL]
-    assert small
-    assert not [name for name, found in known(system, small).items() if found.is_exact]
-
-
 def _measures(warehouse: duckdb.DuckDBPyConnection) -> list[tuple[str, str]]:
     return [
         (measure, term)

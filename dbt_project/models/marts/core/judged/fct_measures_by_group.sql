@@ -61,21 +61,22 @@ judged_by_group as (
                 then classes.reason
         end as group_reason,
         case
+            when counts.is_of_groups and measures.value is null then 'small_cell'
             when
-                counts.is_of_people
-                and (counts.is_by_routine or measures.level_code != 'tier')
-                then {{ small_end_reason(counted, total) }}
+                measures.level_code != 'tier'
+                and counts.is_about_supported
+                and coalesce(supported.supported_count, 0) < {{ small_cell }}
+                then 'small_cell'
             when
                 counts.is_over_children
                 and (counts.is_by_routine or measures.level_code != 'tier')
                 and {{ total }} < {{ small_cell }}
                 then 'small_cell'
             when
-                measures.level_code != 'tier'
-                and counts.is_about_supported
-                and coalesce(supported.supported_count, 0) < {{ small_cell }}
-                then 'small_cell'
-            when counts.is_of_groups and measures.value is null then 'small_cell'
+                counts.is_of_people
+                and (counts.is_by_routine or measures.level_code != 'tier')
+                and {{ small_end_reason(counted, total) }} is not null
+                then {{ small_end_reason(counted, total) }}
             when
                 measures.level_code = 'class'
                 or (measures.level_code = 'tier' and measures.measure_name = 'tier_share')
