@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.check_values import example
+from ingest.thresholds import THRESHOLDS
+from tests.check_values import Example, example, examples
 from tests.dbt_project.linear_attack import System, known
 from tests.dbt_project.marts.attack import difference, recovered
 from tests.dbt_project.marts.macros import ends, reasons, value
@@ -226,3 +227,61 @@ def test_neither_end_of_a_share_gives_a_small_row_away(rows: list[tuple[int, int
     ]
     for name, range_of in known(_told_of_shares(rows, got, least), small).items():
         assert range_of.high - range_of.low >= least - 1 - 1e-6, (got, name, range_of)
+
+
+def _example_of(authority: str) -> Example:
+    """The disclosure example of an authority whose own rule no measure follows."""
+    (found,) = (one for key, one in examples().items()
+                if key.startswith("l-") and authority in one.about)  # fmt: skip
+    return found
+
+
+def test_delaware_withholds_small_groups_and_codes_both_ends() -> None:
+    """Fifteen or fewer are not shown, nor what is above 95 or below 5 percent (source read)."""
+    given_cases = _example_of("Delaware")
+    told = []
+    for people, percent in given_cases.inputs["cases"]:
+        if value("small_group_reason", "n", "k", thresholds={**CELL, "small_cell": 16}, n=people,
+                 k=3):  # fmt: skip
+            told.append("-")
+            continue
+        end = value("coded_end", "share", "5", "95", thresholds=CELL, share=percent)
+        told.append({"low": "<5", "high": ">95"}.get(end, percent))
+    assert told == given_cases.published["out"]
+
+
+def _width(text: str) -> float:
+    """The width of a published range in words, as a share; none at all where nothing is told."""
+    if text == "PS":
+        return 1.0
+    if text == "GE50/LT50":
+        return 0.5
+    return 0.01 if text.startswith("whole percent") else int(text.split("-")[0]) / 100
+
+
+def test_a_bound_is_at_least_as_wide_as_the_ranges_of_the_public_file_up_to_180_children() -> None:
+    """EDFacts blurs by group size (from memory, no authority); our end holds nine, whatever the
+    size: wider in small groups, and from 181 on narrower though nobody is told apart."""
+    given_table = _example_of("EDFacts")
+    bands = given_table.inputs["table"]
+    assert len(bands) == given_table.expects("rows")
+    for sizes, text in bands[1:]:
+        first, last = (int(size) for size in f"{sizes.rstrip('+')}-400".split("-")[:2])
+        for people in {max(first, 10), last}:
+            row = {"counted": people - 1.0, "total": float(people)}
+            low, high = (
+                value(name, "counted", "total", thresholds=CELL, **row)
+                for name in ("coarse_low", "coarse_high")
+            )
+            assert (high - low >= _width(text) - 1e-9) == (people <= 180 or people >= 301)
+            assert (high - low) * people == pytest.approx(9)
+
+
+def test_the_setting_is_what_most_states_use() -> None:
+    """Smallest groups from 5 to 30, 10 in 39 states (NCES 2011-603; source read)."""
+    facts = example("l-nces-2011-603-facts")
+    setting = THRESHOLDS["small_cell"]
+    assert setting.default == facts.expects("modal")
+    least, most = facts.published["min_group_range"]
+    assert least <= setting.default <= most
+    assert str(facts.published["states_using_modal"]) in setting.source_note
