@@ -17,8 +17,6 @@ METHODS_NOT_USED = {
     "k-arp-expectation-b": "looks are momentary; intervals are not scored partial or whole",
     "k-time-sampling-hand": "looks are momentary; intervals are not scored partial or whole",
     "j-ugesp-qa12": "no measure uses the four-fifths rule",
-    "l-de-suppression": "ends are hidden by counts of children, not by percentages",
-    "l-edfacts-ranges": "ends are hidden by counts of children, not by ranges of percentages",
     "i-multinom-emt-521": "turns are audited by simulation, not by the exact multinomial",
 }
 
