@@ -141,7 +141,7 @@ def test_no_count_of_a_withheld_grade_can_be_worked_out(
         assert not [one for one in guesses.values() if one.is_recovered and one.high > 0], key
 
 
-@pytest.mark.parametrize("kind", ["school", "grade", "tier"])
+@pytest.mark.parametrize("kind", ["school", "grade", "tier", "class"])
 def test_no_people_below_the_setting_are_counted(
     warehouse: duckdb.DuckDBPyConnection, kind: str
 ) -> None:
