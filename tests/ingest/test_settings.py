@@ -12,7 +12,6 @@ from ingest.errors import WorkspaceProblem
 from ingest.settings import READERS
 from ingest.settings_file import new_file
 from ingest.thresholds import THRESHOLDS, defaults
-from tests.check_values import example
 
 SCHOOL = '[school]\nid = "q"\nname = "Quillbrook"\n'
 
@@ -152,12 +151,3 @@ def test_the_digest_changes_with_a_threshold_and_with_who_reads_what(tmp_path: P
     texts = ("", "[thresholds]\ncriterion = 0.7\n", '[readers]\nsteward = ["school"]\n')
     assert len({read(tmp_path, SCHOOL + text).digest for text in texts}) == 3
     assert read(tmp_path, SCHOOL).digest == read(tmp_path, SCHOOL + "[roster]\n").digest
-
-
-def test_the_smallest_group_is_the_usual_one_among_states() -> None:
-    # NCES 2011-603 (read): minimum groups from 5 to 30, most often 10.
-    facts = example("l-nces-2011-603-facts").published
-    low, high = facts["min_group_range"]
-    assert low <= defaults()["small_cell"] <= high
-    assert defaults()["small_cell"] == facts["modal"]
-    assert THRESHOLDS["small_cell"].lowest < low

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ingest.thresholds import THRESHOLDS
-from tests.check_values import Example, example, examples
+from tests.check_values import example
 from tests.dbt_project.linear_attack import System, known
 from tests.dbt_project.marts.attack import difference, recovered
 from tests.dbt_project.marts.macros import ends, reasons, value
@@ -229,16 +229,9 @@ def test_neither_end_of_a_share_gives_a_small_row_away(rows: list[tuple[int, int
         assert range_of.high - range_of.low >= least - 1 - 1e-6, (got, name, range_of)
 
 
-def _example_of(authority: str) -> Example:
-    """The disclosure example of an authority whose own rule no measure follows."""
-    (found,) = (one for key, one in examples().items()
-                if key.startswith("l-") and authority in one.about)  # fmt: skip
-    return found
-
-
 def test_delaware_withholds_small_groups_and_codes_both_ends() -> None:
     """Fifteen or fewer are not shown, nor what is above 95 or below 5 percent (source read)."""
-    given_cases = _example_of("Delaware")
+    given_cases = example("l-de-suppression")
     told = []
     for people, percent in given_cases.inputs["cases"]:
         if value("small_group_reason", "n", "k", thresholds={**CELL, "small_cell": 16}, n=people,
@@ -262,7 +255,7 @@ def _width(text: str) -> float:
 def test_a_bound_is_at_least_as_wide_as_the_ranges_of_the_public_file_up_to_180_children() -> None:
     """EDFacts blurs by group size (from memory, no authority); our end holds nine, whatever the
     size: wider in small groups, and from 181 on narrower though nobody is told apart."""
-    given_table = _example_of("EDFacts")
+    given_table = example("l-edfacts-ranges")
     bands = given_table.inputs["table"]
     assert len(bands) == given_table.expects("rows")
     for sizes, text in bands[1:]:
