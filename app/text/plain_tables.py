@@ -10,7 +10,7 @@ from app.text.dates import day, weekday_day
 from app.text.numbers import counted, figure, number, percent
 from app.text.offers import OUTCOME
 from app.text.tables import cell
-from app.text.words import CHECK, LESSON_KIND, spoken
+from app.text.words import CHECK, spoken
 
 Row = Mapping[Hashable, object]
 NOT_SHOWN = "not shown"
@@ -162,12 +162,6 @@ def turns_facts(rows: pd.DataFrame, card: Row) -> dict[str, str]:
         "Turns offered this term": number(offered) or "0",
         "Turns taken this term": number(taken) or "0",
     }
-
-
-def kinds_of(rows: pd.DataFrame) -> dict[str, str]:
-    """Open lines by kind of lesson."""
-    found = rows["lesson_kind"].value_counts()
-    return {spoken(code, LESSON_KIND).capitalize(): number(count) for code, count in found.items()}
 
 
 def _found(row: Row) -> str:

@@ -3,7 +3,7 @@
 #}
 {% macro finished_turn_ratio(relation) -%}
     {%- set log_half_width -%}
-        {{ normal_quantile('1.0 - (1.0 - ' ~ threshold('ci_level') ~ ') / 2.0') }}
+        {{ two_sided_z(threshold('ci_level')) }}
         * sqrt(group_log_variance + other_log_variance)
     {%- endset -%}
     {%- set is_open -%}

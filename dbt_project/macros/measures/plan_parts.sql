@@ -36,6 +36,21 @@
 {%- endmacro %}
 
 
+{# What was given and what was due as parts: the CTE `lessons`, as far as its keys stand in
+   `planned`, beside the CTE `slots`. `given` and `due` are what one of each counts.
+#}
+{% macro dose_parts(planned, keys, given, due) -%}
+    select
+        {{ lesson_part('lessons', numerator=given) }}
+    from lessons
+    inner join {{ planned }} on {{ same_keys('lessons', planned, keys) }}
+    union all
+    select
+        {{ slot_part('slots', denominator=due) }}
+    from slots
+{%- endmacro %}
+
+
 {# A row of any relation as a part of a share of counts. #}
 {% macro share_part(
     event_on, numerator, denominator,

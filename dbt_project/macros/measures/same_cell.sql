@@ -1,6 +1,4 @@
 {# Condition that two relations speak of the same cell of finished rows. #}
-{% macro same_cell(one, other, keys=none) -%}
-    {%- for key in keys or finished_keys().split(', ') %}
-    {{ "and " if not loop.first }}{{ one }}.{{ key }} = {{ other }}.{{ key }}
-    {%- endfor %}
+{% macro same_cell(one, other) -%}
+    {{ same_keys(one, other, finished_keys().split(', ')) }}
 {%- endmacro %}

@@ -43,3 +43,17 @@
         else 0.0
     end
 {%- endmacro %}
+
+
+{# Rows that came in after the school's first load, with the day on which they did as `written_on`.
+   The first load brings the past at once and says nothing about how soon things come in.
+#}
+{% macro after_first_load(relation) -%}
+    select * from (
+        select
+            *,
+            {{ local_date('received_at') }} as written_on
+        from {{ relation }}
+    ) as dated
+    qualify written_on > min(written_on) over (partition by school_id)
+{%- endmacro %}

@@ -11,7 +11,7 @@
 
     corners as (
         select
-            {{ qualified('protected', keys) }},
+            {{ keys_of('protected', keys) }},
             protected.cell_row,
             protected.cell_column,
             beside.cell_column as other_column,
@@ -33,17 +33,17 @@
         from protected
         inner join placed_cells as beside
             on
-                {{ same_table('protected', 'beside', keys) }}
+                {{ same_keys('protected', 'beside', keys) }}
                 and protected.cell_row = beside.cell_row
                 and protected.cell_column != beside.cell_column
         inner join placed_cells as below
             on
-                {{ same_table('protected', 'below', keys) }}
+                {{ same_keys('protected', 'below', keys) }}
                 and protected.cell_column = below.cell_column
                 and protected.cell_row != below.cell_row
         inner join placed_cells as across
             on
-                {{ same_table('protected', 'across', keys) }}
+                {{ same_keys('protected', 'across', keys) }}
                 and below.cell_row = across.cell_row
                 and beside.cell_column = across.cell_column
     ),
@@ -70,16 +70,16 @@
 
     tables_judged as (
         select
-            {{ qualified('protected', keys) }},
+            {{ keys_of('protected', keys) }},
             bool_and(coalesce(chosen.is_wide, false)) as is_wide,
             bool_and(chosen.cell_row is not null) as is_open
         from protected
         left join chosen
             on
-                {{ same_table('protected', 'chosen', keys) }}
+                {{ same_keys('protected', 'chosen', keys) }}
                 and protected.cell_row = chosen.cell_row
                 and protected.cell_column = chosen.cell_column
-        group by {{ qualified('protected', keys) }}
+        group by {{ keys_of('protected', keys) }}
     ),
 
     along as (

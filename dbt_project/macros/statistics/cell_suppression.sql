@@ -48,7 +48,7 @@
 
     decided as (
         select
-            {{ qualified('placed_cells', keys) }},
+            {{ keys_of('placed_cells', keys) }},
             placed_cells.cell_row as {{ row }},
             placed_cells.cell_column as {{ column }},
             case
@@ -69,10 +69,10 @@
             end as suppressed_reason
         from placed_cells
         left join tables_judged
-            on {{ same_table('placed_cells', 'tables_judged', keys) }}
+            on {{ same_keys('placed_cells', 'tables_judged', keys) }}
         left join along
             on
-                {{ same_table('placed_cells', 'along', keys) }}
+                {{ same_keys('placed_cells', 'along', keys) }}
                 and placed_cells.cell_row = along.cell_row
                 and placed_cells.cell_column = along.cell_column
     )

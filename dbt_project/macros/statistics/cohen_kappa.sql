@@ -38,9 +38,9 @@
             as expected_agreement,
         kappa_estimate as kappa,
         kappa_error as kappa_se,
-        kappa_estimate - {{ normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') }} * kappa_error
+        kappa_estimate - {{ two_sided_z(level) }} * kappa_error
             as kappa_low,
-        kappa_estimate + {{ normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') }} * kappa_error
+        kappa_estimate + {{ two_sided_z(level) }} * kappa_error
             as kappa_high,
         kappa_null_error as kappa_null_se,
         kappa_estimate / nullif(kappa_null_error, 0.0) as kappa_z

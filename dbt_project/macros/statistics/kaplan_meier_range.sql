@@ -27,7 +27,7 @@
         from (
             select
                 *,
-                {{ normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') }} as km_limit,
+                {{ two_sided_z(level) }} as km_limit,
                 case
                     when km_left > 0.0
                         then -1.0 * ln(km_left) * (ln(-1.0 * ln(km_left)) - ln(ln(2.0)))

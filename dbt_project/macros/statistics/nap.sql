@@ -14,7 +14,7 @@
 #}
 {% macro nap(relation, keys, is_after, value, direction, level) -%}
     {%- set by = keys | join(', ') -%}
-    {%- set z = normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') -%}
+    {%- set z = two_sided_z(level) -%}
     select
         {{ by }},
         cast(before_count as bigint) as before_count,

@@ -16,17 +16,12 @@
 
 
 {% macro newcombe_limit(x1, n1, x2, n2, level, sign, other) -%}
-    {%- set shares = record({
-        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
-        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
-        'end1': wilson_bound(x1, n1, 'w_z', sign), 'end2': wilson_bound(x2, n2, 'w_z', other),
-    }) -%}
     {%- set body -%}
         w_s.p1 - w_s.p2 {{ sign }} sqrt(
             (w_s.p1 - w_s.end1) * (w_s.p1 - w_s.end1) + (w_s.end2 - w_s.p2) * (w_s.end2 - w_s.p2)
         )
     {%- endset -%}
-    {{ let_in('w_z', two_sided_z(level), let_in('w_s', shares, body)) }}
+    {{ with_two_shares(x1, n1, x2, n2, level, sign, other, body) }}
 {%- endmacro %}
 
 
@@ -51,4 +46,17 @@
 
 {% macro effective_successes(successes, trials, clusters, rho) -%}
     ({{ effective_count(trials, clusters, rho) }} * ({{ successes }}) / nullif({{ trials }}, 0))
+{%- endmacro %}
+
+
+{# A body that reads two shares, w_s.p1 and w_s.p2, and one Wilson end of each: w_s.end1 on the side
+   `sign`, w_s.end2 on the side `other`, each '-' or '+'.
+#}
+{% macro with_two_shares(x1, n1, x2, n2, level, sign, other, body) -%}
+    {%- set shares = record({
+        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
+        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
+        'end1': wilson_bound(x1, n1, 'w_z', sign), 'end2': wilson_bound(x2, n2, 'w_z', other),
+    }) -%}
+    {{ let_in('w_z', two_sided_z(level), let_in('w_s', shares, body)) }}
 {%- endmacro %}

@@ -13,7 +13,7 @@
 #}
 {% macro phase_means(relation, keys, is_after, value, level) -%}
     {%- set by = keys | join(', ') -%}
-    {%- set z = normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') -%}
+    {%- set z = two_sided_z(level) -%}
     select
         *,
         log_ratio - {{ z }} * log_ratio_se as log_ratio_low,

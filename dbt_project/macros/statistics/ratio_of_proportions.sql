@@ -48,17 +48,12 @@
 
 
 {% macro mover_ratio_limit(x1, n1, x2, n2, level, sign, other) -%}
-    {%- set shares = record({
-        'p1': 'cast(' ~ x1 ~ ' as double) / nullif(' ~ n1 ~ ', 0)',
-        'p2': 'cast(' ~ x2 ~ ' as double) / nullif(' ~ n2 ~ ', 0)',
-        'end1': wilson_bound(x1, n1, 'w_z', sign), 'end2': wilson_bound(x2, n2, 'w_z', other),
-    }) -%}
     {%- set body -%}
         (w_s.p1 * w_s.p2 {{ sign }} sqrt(greatest(0.0, w_s.p1 * w_s.p2 * w_s.p1 * w_s.p2
         - w_s.end1 * (2.0 * w_s.p1 - w_s.end1) * w_s.end2 * (2.0 * w_s.p2 - w_s.end2))))
         / (w_s.end2 * (2.0 * w_s.p2 - w_s.end2))
     {%- endset -%}
-    {{ let_in('w_z', two_sided_z(level), let_in('w_s', shares, body)) }}
+    {{ with_two_shares(x1, n1, x2, n2, level, sign, other, body) }}
 {%- endmacro %}
 
 

@@ -1,13 +1,14 @@
-{# The keys of a table in a join. #}
-{% macro same_table(one, other, keys) -%}
-    {%- for key in keys %}{{ one }}.{{ key }} = {{ other }}.{{ key }}
-        {%- if not loop.last %} and {% endif %}
-    {%- endfor %}
+{# Two relations about the same group, as a join condition. #}
+{% macro same_keys(one, other, keys) -%}
+    {%- for key in keys -%}
+        {{ one }}.{{ key }} = {{ other }}.{{ key }}{{ ' and ' if not loop.last }}
+    {%- endfor -%}
 {%- endmacro %}
 
 
-{# Columns of a relation, by its name. #}
-{% macro qualified(relation, columns) -%}
-    {%- for column in columns %}{{ relation }}.{{ column }}{% if not loop.last %}, {% endif %}
-    {%- endfor %}
+{# The key columns of one relation, named. #}
+{% macro keys_of(relation, keys) -%}
+    {%- for key in keys -%}
+        {{ relation }}.{{ key }}{{ ', ' if not loop.last }}
+    {%- endfor -%}
 {%- endmacro %}

@@ -13,7 +13,7 @@
 #}
 {% macro theil_sen(relation, keys, x, y, level) -%}
     {%- set by = keys | join(', ') -%}
-    {%- set z = normal_quantile('1.0 - (1.0 - ' ~ level ~ ') / 2.0') -%}
+    {%- set z = two_sided_z(level) -%}
     select *
     from (
         with sen_points as (

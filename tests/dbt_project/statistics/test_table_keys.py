@@ -7,8 +7,8 @@ from tests.dbt_project.macro_runner import macros, table
 
 def test_two_keys_join_as_both() -> None:
     rows = table(
-        f"select {macros()['qualified']('one', ['a', 'b'])} from one"
-        f" inner join other on {macros()['same_table']('one', 'other', ['a', 'b'])}",
+        f"select {macros()['keys_of']('one', ['a', 'b'])} from one"
+        f" inner join other on {macros()['same_keys']('one', 'other', ['a', 'b'])}",
         one="select * from (values (1, 1), (1, 2), (2, 1)) v(a, b)",
         other="select * from (values (1, 2), (2, 2), (3, 1)) v(a, b)",
     )
@@ -16,5 +16,5 @@ def test_two_keys_join_as_both() -> None:
 
 
 def test_one_key_joins_alone() -> None:
-    assert macros()["qualified"]("one", ["a"]) == "one.a"
-    assert macros()["same_table"]("one", "other", ["a"]) == "one.a = other.a"
+    assert macros()["keys_of"]("one", ["a"]) == "one.a"
+    assert macros()["same_keys"]("one", "other", ["a"]) == "one.a = other.a"

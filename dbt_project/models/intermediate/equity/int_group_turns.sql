@@ -72,7 +72,7 @@ placed as (
         case when members.pupil_id is null then 'other' else 'group' end as side_code
     from of_children
     inner join class_counts
-        on {{ same_table('of_children', 'class_counts', level_keys) }}
+        on {{ same_keys('of_children', 'class_counts', level_keys) }}
     cross join groups
     left join members
         on

@@ -66,7 +66,7 @@ final as (
         of_figures.standard_error,
         of_high_figures.standard_error as standard_error_high
     from of_figures
-    inner join of_high_figures on {{ same_cell('of_figures', 'of_high_figures', cell) }}
+    inner join of_high_figures on {{ same_keys('of_figures', 'of_high_figures', cell) }}
 )
 
 select * from final

@@ -21,18 +21,10 @@ planned_kinds as (
 
 -- What was given of the planned kinds, and what was due; the roll-up caps routine by routine.
 parts as (
-    select
-        {{ lesson_part('lessons', numerator='lessons.delivered_share') }}
-    from lessons
-    inner join planned_kinds
-        on
-            lessons.class_id = planned_kinds.class_id
-            and lessons.routine_id = planned_kinds.routine_id
-            and lessons.lesson_kind = planned_kinds.lesson_kind
-    union all
-    select
-        {{ slot_part('slots', denominator='1.0') }}
-    from slots
+    {{ dose_parts(
+        'planned_kinds', ['class_id', 'routine_id', 'lesson_kind'],
+        given='lessons.delivered_share', due='1.0'
+    ) }}
 )
 
 select * from parts

@@ -21,18 +21,10 @@ planned_kinds as (
 
 -- Minutes given of the planned kinds, and minutes due; the roll-up caps routine by routine.
 parts as (
-    select
-        {{ lesson_part('lessons', numerator='coalesce(lessons.minutes, 0.0)') }}
-    from lessons
-    inner join planned_kinds
-        on
-            lessons.class_id = planned_kinds.class_id
-            and lessons.routine_id = planned_kinds.routine_id
-            and lessons.lesson_kind = planned_kinds.lesson_kind
-    union all
-    select
-        {{ slot_part('slots', denominator='slots.planned_minutes') }}
-    from slots
+    {{ dose_parts(
+        'planned_kinds', ['class_id', 'routine_id', 'lesson_kind'],
+        given='coalesce(lessons.minutes, 0.0)', due='slots.planned_minutes'
+    ) }}
 )
 
 select * from parts

@@ -20,17 +20,10 @@ planned_routines as (
 
 -- Minutes of every lesson of a planned routine, whatever its kind, beside the minutes due.
 parts as (
-    select
-        {{ lesson_part('lessons', numerator='coalesce(lessons.minutes, 0.0)') }}
-    from lessons
-    inner join planned_routines
-        on
-            lessons.class_id = planned_routines.class_id
-            and lessons.routine_id = planned_routines.routine_id
-    union all
-    select
-        {{ slot_part('slots', denominator='slots.planned_minutes') }}
-    from slots
+    {{ dose_parts(
+        'planned_routines', ['class_id', 'routine_id'],
+        given='coalesce(lessons.minutes, 0.0)', due='slots.planned_minutes'
+    ) }}
 )
 
 select * from parts

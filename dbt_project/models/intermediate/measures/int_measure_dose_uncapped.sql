@@ -20,17 +20,10 @@ planned_routines as (
 
 -- Every lesson of a planned routine, whatever its kind, beside what was due.
 parts as (
-    select
-        {{ lesson_part('lessons', numerator='lessons.delivered_share') }}
-    from lessons
-    inner join planned_routines
-        on
-            lessons.class_id = planned_routines.class_id
-            and lessons.routine_id = planned_routines.routine_id
-    union all
-    select
-        {{ slot_part('slots', denominator='1.0') }}
-    from slots
+    {{ dose_parts(
+        'planned_routines', ['class_id', 'routine_id'],
+        given='lessons.delivered_share', due='1.0'
+    ) }}
 )
 
 select * from parts

@@ -1,16 +1,10 @@
 with received as (
-    select
-        *,
-        {{ local_date('received_at') }} as written_on
-    from {{ ref('int_support_checks') }}
+    select * from {{ ref('int_support_checks') }}
     where class_id is not null
 ),
 
--- The first load brings the past at once and says nothing about how soon things come in.
 entries as (
-    select *
-    from received
-    qualify written_on > min(written_on) over (partition by school_id)
+    {{ after_first_load('received') }}
 ),
 
 day_counts as (

@@ -4,28 +4,12 @@ with draws as (
 ),
 
 -- Turns of single children on one day, and those of volunteers.
-days as (
-    select
-        school_id,
-        class_id,
-        drawn_on,
-        count(*) filter (where method = 'volunteer') as part_count,
-        count(*) as base_count
-    from draws
-    group by school_id, class_id, drawn_on
-),
-
 parts as (
-    select
-        {{ share_part(
-            'drawn_on',
-            numerator='part_count',
-            denominator='base_count',
-            units='base_count',
-            routine_id='cast(null as string)',
-            tier_code='cast(null as string)'
-        ) }}
-    from days
+    {{ draw_day_parts(
+        'draws',
+        numerator="count(*) filter (where method = 'volunteer')",
+        denominator="count(*)"
+    ) }}
 )
 
 select * from parts

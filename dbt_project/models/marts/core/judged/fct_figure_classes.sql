@@ -111,7 +111,7 @@ told as (
         counted.difference_class_count,
         single_weeks.class_count as single_week_class_count
     from counted
-    left join single_weeks on {{ same_table('counted', 'single_weeks', figure) }}
+    left join single_weeks on {{ same_keys('counted', 'single_weeks', figure) }}
 )
 
 select * from told

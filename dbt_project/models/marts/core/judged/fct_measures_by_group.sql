@@ -45,7 +45,7 @@ supported as (
 
 judged_by_group as (
     select
-        {{ qualified('measures', judged_columns()) }},
+        {{ keys_of('measures', judged_columns()) }},
         counts.is_by_routine,
         counts.is_of_people,
         counts.is_over_children,

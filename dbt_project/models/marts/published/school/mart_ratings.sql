@@ -16,12 +16,7 @@ shown as (
         ratings.routine_id,
         ratings.term_id,
         ratings.window_code,
-        ratings.rating_code,
-        ratings.rating_0_count,
-        ratings.rating_1_count,
-        ratings.rating_2_count,
-        ratings.rating_3_count,
-        ratings.rating_count
+        {{ rating_columns('ratings') }}
     from ratings
     inner join quality on {{ same_cell('ratings', 'quality') }}
     where ratings.level_code in ('school', 'grade') and quality.tier_code = '*'
