@@ -3,8 +3,9 @@
    columns   numbers to add up; null counts as nothing
    Columns out: the keys, `resample_number` from 1, `session_count`, and each of `columns` summed
    over as many sessions as there are, drawn with replacement; a session brings all its columns.
-   Sessions are numbered in the order of their columns, so that the same rows give the same draws
-   in whatever order they arrive; groups are numbered only to join quickly.
+   Sessions are numbered in the order of their columns, to nine places, so that the same rows give
+   the same draws in whatever order they arrive and whatever the last digits of sums among them;
+   groups are numbered only to join quickly.
 #}
 {% macro bootstrap_sums(relation, keys, columns, resamples, seed) -%}
     {%- set by = keys | join(', ') -%}
@@ -25,8 +26,13 @@
                     {{ group_text }} as boot_group,
                     dense_rank() over (order by {{ by }}) as boot_number,
                     count(*) over (partition by {{ by }}) as boot_size,
-                    row_number() over (partition by {{ by }} order by {{ columns | join(', ') }})
-                        as boot_place
+                    row_number() over (
+                        partition by {{ by }}
+                        order by
+                            {%- for column in columns %}
+                            round(cast({{ column }} as double), 9){{ "," if not loop.last }}
+                            {%- endfor %}
+                    ) as boot_place
                 from {{ relation }}
             ) as boot_rows
         )

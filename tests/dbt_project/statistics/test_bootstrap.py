@@ -78,6 +78,17 @@ def test_the_same_seed_gives_the_same_figures_in_whatever_order_rows_come() -> N
     assert other[0]["standard_error"] != pytest.approx(first[0]["standard_error"], abs=1e-6)
 
 
+def test_the_last_digit_of_a_sum_does_not_change_who_is_drawn() -> None:
+    """Sessions alike in x but for a last digit keep the order that y gives them."""
+    query = macros()["bootstrap_sums"]("given", ["k"], ["x", "y"], 200, 5)
+    y_sums = []
+    for nudge in (math.nextafter(0.3, 0.0), 0.3, math.nextafter(0.3, 1.0)):
+        given = f"select 1 as k, * from (values ({nudge!r}, 1), (0.3::double, 2), (0.5, 4)) v(x, y)"
+        rows = table(f"select * from ({query}) order by resample_number", given=given)
+        y_sums.append([row[4] for row in rows])
+    assert y_sums[0] == y_sums[1] == y_sums[2]
+
+
 def test_groups_are_drawn_apart_from_each_other() -> None:
     twins = _means([SCORES[2], SCORES[2]], resamples=50)
     assert twins[0]["standard_error"] != pytest.approx(twins[1]["standard_error"], abs=1e-6)
