@@ -16,9 +16,9 @@
 {% macro status_word() -%}
     case
         when criterion is null or low is null or sufficiency in ('none', 'thin') then 'none'
-        when low >= criterion then 'met'
-        when low_one_sided >= criterion then 'likely_met'
-        when high_one_sided < criterion then 'likely_below'
+        when {{ reaches('low', 'criterion') }} then 'met'
+        when {{ reaches('low_one_sided', 'criterion') }} then 'likely_met'
+        when {{ falls_short('high_one_sided', 'criterion') }} then 'likely_below'
         else 'unclear'
     end
 {%- endmacro %}

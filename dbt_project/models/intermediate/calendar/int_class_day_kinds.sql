@@ -66,7 +66,9 @@ opened as (
         grade_days.class_id,
         grade_days.day_on,
         max_by(grade_days.day_kind, day_kinds.priority) as day_kind,
-        max_by(grade_days.label, day_kinds.priority) as label
+        max_by(
+            grade_days.label, {{ in_turn(['day_kinds.priority', 'grade_days.label']) }}
+        ) as label
     from grade_days
     inner join day_kinds on grade_days.day_kind = day_kinds.day_kind
     group by grade_days.class_id, grade_days.day_on

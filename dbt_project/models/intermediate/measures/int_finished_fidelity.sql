@@ -39,7 +39,7 @@ combined as (
         term_id,
         window_code,
         week_first_on,
-        min_by(measure_name, value) as detail,
+        min_by(measure_name, {{ in_turn(['round(value, 9)', 'measure_name']) }}) as detail,
         max(session_count) filter (where measure_name = 'adherence') as session_count,
         max(day_count) filter (where measure_name = 'adherence') as day_count,
         max(class_count) filter (where measure_name = 'adherence') as class_count,

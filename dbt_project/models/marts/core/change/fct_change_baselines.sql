@@ -26,7 +26,10 @@ newest_changes as (
         groups.routine_id,
         groups.measure_name,
         max(changes.changed_on) as changed_on,
-        max_by(changes.change_code, changes.changed_on) as change_code
+        max_by(
+            changes.change_code,
+            {{ in_turn(['changes.changed_on', 'changes.change_code']) }}
+        ) as change_code
     from groups
     inner join changes
         on

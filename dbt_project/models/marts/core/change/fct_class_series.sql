@@ -63,7 +63,10 @@ baselines as (
         days.observed_on,
         count(distinct changes.changed_on) as change_count,
         max(changes.changed_on) as changed_on,
-        max_by(changes.change_code, changes.changed_on) as change_code
+        max_by(
+            changes.change_code,
+            {{ in_turn(['changes.changed_on', 'changes.change_code']) }}
+        ) as change_code
     from days
     left join changes
         on

@@ -44,9 +44,10 @@ leads as (
         upper_one_sided,
         case
             when not is_readable then 'too_little'
-            when lower_two_sided >= {{ threshold('criterion') }} then 'met'
-            when lower_one_sided >= {{ threshold('criterion') }} then 'likely_met'
-            when upper_one_sided < {{ threshold('criterion') }} then 'likely_below'
+            when {{ reaches('lower_two_sided', threshold('criterion')) }} then 'met'
+            when {{ reaches('lower_one_sided', threshold('criterion')) }} then 'likely_met'
+            when {{ falls_short('upper_one_sided', threshold('criterion')) }}
+                then 'likely_below'
             else 'unclear'
         end as sureness,
         previous_value,

@@ -46,7 +46,7 @@ lines as (
         seen.begun_sessions,
         seen.begun_sum,
         seen.turned_sessions,
-        {{ mean_since('tests', 'seen') }} >= {{ threshold('criterion') }} as is_back
+        {{ reaches(mean_since('tests', 'seen'), threshold('criterion')) }} as is_back
     from tests
     cross join readers
     left join seen

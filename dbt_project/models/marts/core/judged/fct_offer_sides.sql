@@ -82,10 +82,11 @@ signed as (
 final as (
     select
         *,
-        is_readable and upper_one_sided < {{ threshold('criterion') }} as is_below,
+        is_readable
+        and {{ falls_short('upper_one_sided', threshold('criterion')) }} as is_below,
         is_readable
         and previous_sufficiency in ('usable', 'solid')
-        and coalesce(upper_one_sided < previous_value, false) as is_down,
+        and coalesce({{ falls_short('upper_one_sided', 'previous_value') }}, false) as is_down,
         is_readable
         and 2 * under_session_count >= session_count
         and under_day_count >= {{ threshold('min_days') }} as is_lasting

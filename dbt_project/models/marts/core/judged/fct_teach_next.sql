@@ -50,7 +50,7 @@ next_due as (
         routine_id,
         term_id,
         min(due_on) as next_due_on,
-        min_by(lesson_kind, due_on) as next_lesson_kind
+        min_by(lesson_kind, {{ in_turn(['due_on', 'slot_id']) }}) as next_lesson_kind
     from slots
     where status = 'not_logged'
     group by class_id, routine_id, term_id
@@ -69,7 +69,7 @@ gathered as (
         of_late.high,
         coalesce(of_late.session_count, 0) as session_count,
         coalesce(of_late.sufficiency, 'none') as sufficiency,
-        coalesce(of_late.high_one_sided < {{ threshold('criterion') }}, false)
+        coalesce({{ falls_short('of_late.high_one_sided', threshold('criterion')) }}, false)
         and of_late.sufficiency in ('usable', 'solid') as is_below,
         case
             when of_term.previous_sufficiency in ('usable', 'solid') then of_term.previous_value
