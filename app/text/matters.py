@@ -14,11 +14,9 @@ from app.text.sentences import offers
 Row = Mapping[Hashable, object]
 
 
-def seen_classes(row: Row | None) -> tuple[int, int]:
-    """Classes seen often enough, and all classes, of a measure row."""
-    if row is None:
-        return 0, 0
-    return int(figure(row["seen_class_count"]) or 0), int(figure(row["class_count"]) or 0)
+def seen_classes(row: Row | None) -> tuple[int | None, int | None]:
+    """Classes seen often enough, and all classes, of a measure row; None where withheld."""
+    return _known(row, "seen_class_count"), _known(row, "class_count")
 
 
 def offers_sentence(
@@ -54,8 +52,9 @@ def matter_note(matters: pd.DataFrame, grades: pd.DataFrame, routines: pd.DataFr
     if not found:
         return "What one class shows is a matter for that class; nothing is shared by many."
     _, what, row = found[0]
-    shown, of = _count(row, "shown_class_count"), _count(row, "class_count")
-    counts = f"{shown} of {counted(of, 'class', 'classes')}"
+    shown, of = _known(row, "shown_class_count"), _known(row, "class_count")
+    told = shown is not None and of is not None
+    counts = f"{shown} of {counted(of, 'class', 'classes')}" if told else "many of the classes"
     where = {"school": row["school_id"], "term": row["term_id"]}
     said = f"{what}: {counted_link(counts, 'open_offers', **where)} show it"
     return f"{said}, so look at the timetable and the teaching first. Class offers for it are held."
@@ -75,10 +74,6 @@ def _matters(
         what = f"{grade}, {routine.lower()}" if grade else routine.lower()
         found.append((str(row["matter_code"]), what, row))
     return found
-
-
-def _count(row: Row | None, name: str) -> int:
-    return 0 if row is None else int(figure(row[name]) or 0)
 
 
 def _known(row: Row | None, name: str) -> int | None:

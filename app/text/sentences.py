@@ -53,8 +53,8 @@ def holds(got: Reading) -> str:
     return f"Routines were in place **{share}** of the time when someone looked."
 
 
-def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
-    """Range, visits, classes seen often enough, and the standing to our line."""
+def holds_basis(got: Reading, seen: int | None = None, classes: int | None = None) -> str:
+    """Range, visits, classes seen often enough where that is told, and the standing to our line."""
     if not got.is_known:
         return "A short visit to a few rooms is enough to begin."
     parts = [
@@ -62,7 +62,7 @@ def holds_basis(got: Reading, seen: int = 0, classes: int = 0) -> str:
         linked(counted(got.session_count, "visit"), got.place),
         linked(f"{seen} of {counted(classes, 'class', 'classes')}", got.place)
         + " seen at least 3 times"
-        if classes
+        if classes and seen is not None
         else "",
         standing(got),
     ]

@@ -16,6 +16,12 @@ from app.queries import school as ask
 from app.text import tables
 from app.text.routines import wording
 
+TOGETHER: Row = {"routine_id": "*", "name": "All routines together"}
+SOME_LEFT_OUT = (
+    "A routine has no row of its own where nobody looked, or where a week's figure would rest on "
+    "so few looks that it could point at one room."
+)
+
 
 def every_routine(visit: Visit, school: Row, term: Row) -> None:
     """For each routine, the grades beside their own last term."""
@@ -61,5 +67,9 @@ def opened(visit: Visit, school: Row, term: Row, grade: Row) -> None:
     with cards.card("one-grade"):
         words.card_title(f"{grade['name']}, week by week")
         of_term = rows[rows["term_id"] == term["term_id"]]
-        routines = ask.routines(scope, school_id).to_dict("records")
+        routines: list[Row] = [TOGETHER, *ask.routines(scope, school_id).to_dict("records")]
+        told = set(of_term[of_term["value"].notna()]["routine_id"])
+        if told:
+            words.note(SOME_LEFT_OUT)
+            routines = [routine for routine in routines if routine["routine_id"] in told]
         staves.by_routine(of_term, routines, look, "grade", wording, term["last_on"])

@@ -10,6 +10,7 @@ import pytest
 
 from app.text import dates, matters, offers, sentences
 from app.text.numbers import NBSP
+from app.text.places import unlinked
 from app.text.readings import Reading
 from app.text.words import grade_list, standing
 
@@ -35,6 +36,25 @@ def test_what_holds_is_told_with_range_and_visits() -> None:
         "76 to 82 % · 214 visits · 21 of 22 classes seen at least 3 times · "
         "too close to our line to say"
     )
+
+
+def test_classes_are_not_counted_where_their_count_is_withheld() -> None:
+    assert plain(sentences.holds_basis(SEEN, None, 22)) == (
+        "76 to 82 % · 214 visits · too close to our line to say"
+    )
+    assert matters.seen_classes({"seen_class_count": None, "class_count": 22}) == (None, 22)
+
+
+@pytest.mark.parametrize(("shown", "told"), [(None, "many of the classes"), (3, "3 of 4 classes")])
+def test_a_matter_says_many_where_the_count_is_withheld(shown: int | None, told: str) -> None:
+    row = {
+        "school_id": "s", "term_id": "t", "matter_code": "grade", "grade_code": "02",
+        "routine_id": "line", "shown_class_count": shown, "class_count": 4,
+    }  # fmt: skip
+    grades = pd.DataFrame([{"grade_code": "02", "name": "Grade 2"}])
+    routines = pd.DataFrame([{"routine_id": "line", "name": "Lining up"}])
+    note = unlinked(plain(matters.matter_note(pd.DataFrame([row]), grades, routines)))
+    assert note.startswith(f"Grade 2, lining up: {told} show it, so look at the timetable")
 
 
 def test_too_few_looks_and_none_are_said() -> None:
