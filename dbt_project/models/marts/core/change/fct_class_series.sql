@@ -1,3 +1,4 @@
+{%- set change_order = in_turn(['changes.changed_on', 'changes.change_code']) -%}
 with visits as (
     select * from {{ ref('fct_observations') }}
     where is_counted and not is_substitute and routine_id is not null
@@ -63,10 +64,7 @@ baselines as (
         days.observed_on,
         count(distinct changes.changed_on) as change_count,
         max(changes.changed_on) as changed_on,
-        max_by(
-            changes.change_code,
-            {{ in_turn(['changes.changed_on', 'changes.change_code']) }}
-        ) as change_code
+        max_by(changes.change_code, {{ change_order }}) as change_code
     from days
     left join changes
         on
