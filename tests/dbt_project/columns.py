@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import duckdb
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
+
+from tests.dbt_project.macro_runner import one_thread
 
 Numbers = npt.NDArray[np.float64]
 
@@ -14,7 +15,7 @@ def column(expression: str, **columns: npt.ArrayLike) -> Numbers:
     """What the expression gives for each row of the columns; null is nan."""
     given = pd.DataFrame(columns).astype(float)
     given["row_place"] = np.arange(len(given))
-    with duckdb.connect() as connection:
+    with one_thread() as connection:
         connection.register("given", given)
         query = f"select {expression} as answer from given order by row_place"
         return connection.execute(query).df()["answer"].to_numpy(dtype=float)

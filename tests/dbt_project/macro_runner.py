@@ -49,11 +49,16 @@ def macros() -> Mapping[str, Callable[..., str]]:
     return adapter.scope
 
 
+def one_thread() -> duckdb.DuckDBPyConnection:
+    """A database that adds up in one order: the same question has one answer to the digit."""
+    return duckdb.connect(config={"threads": 1})
+
+
 def scalar(name: str, *args: object, **columns: Any) -> Any:
     """The value of a macro that is an expression; `columns` become columns of one row."""
     sources = ", ".join(f"cast(? as double) as {column}" for column in columns) or "1 as one"
     expression = macros()[name](*args)
-    with duckdb.connect() as connection:
+    with one_thread() as connection:
         return connection.execute(
             f"select {expression} as answer from (select {sources})", list(columns.values())
         ).fetchall()[0][0]
@@ -62,5 +67,5 @@ def scalar(name: str, *args: object, **columns: Any) -> Any:
 def table(query: str, **relations: str) -> list[tuple[Any, ...]]:
     """Rows of a query that reads the named relations, each given as a select."""
     ctes = ", ".join(f"{name} as ({select})" for name, select in relations.items())
-    with duckdb.connect() as connection:
+    with one_thread() as connection:
         return connection.execute(f"with {ctes} {query}").fetchall()

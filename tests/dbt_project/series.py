@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-import duckdb
-
-from tests.dbt_project.macro_runner import macros
+from tests.dbt_project.macro_runner import macros, one_thread
 
 Points = Sequence[float | None]
 
@@ -40,7 +38,7 @@ def pairs(*given: Sequence[tuple[float | None, float | None]]) -> str:
 def rows_of(macro: str, *args: Any, **relations: str) -> list[dict[str, Any]]:
     """Rows of a query macro, each by column name, ordered by its first two columns."""
     ctes = ", ".join(f"{name} as ({select})" for name, select in relations.items())
-    with duckdb.connect() as connection:
+    with one_thread() as connection:
         found = connection.execute(f"with {ctes} {macros()[macro](*args)}")
         names = [column[0] for column in found.description or []]
         rows = [dict(zip(names, row, strict=True)) for row in found.fetchall()]

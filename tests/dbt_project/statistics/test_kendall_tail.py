@@ -5,12 +5,11 @@ from __future__ import annotations
 import itertools
 import re
 
-import duckdb
 import pytest
 from scipy import stats
 
 from tests.check_values import example
-from tests.dbt_project.macro_runner import macros
+from tests.dbt_project.macro_runner import macros, one_thread
 
 Pair = tuple[int, int | None]
 
@@ -19,7 +18,7 @@ def _tails(pairs: list[Pair]) -> list[float | None]:
     """Tails of (n, s), in one query."""
     rows = ", ".join(f"({i}, {n}, {'null' if s is None else s})" for i, (n, s) in enumerate(pairs))
     tail = macros()["kendall_upper_tail"]("s", "n")
-    with duckdb.connect() as connection:
+    with one_thread() as connection:
         found = connection.execute(
             f"select {tail} from (values {rows}) t(i, n, s) order by i"
         ).fetchall()

@@ -7,7 +7,6 @@ import math
 import statistics as plain
 from typing import Any
 
-import duckdb
 import numpy as np
 import pandas as pd
 import pytest
@@ -15,7 +14,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from tests.dbt_project.macro_runner import macros
+from tests.dbt_project.macro_runner import macros, one_thread
 from tests.dbt_project.series import Points, rows_of, series
 
 
@@ -127,7 +126,7 @@ def test_chance_alone_seldom_signals_and_a_shift_of_the_second_half_often(
             }
         )
         query = macros()["run_chart"]("given", ["k"], "i", "x", "10")
-        with duckdb.connect() as connection:
+        with one_thread() as connection:
             connection.register("given", given)
             found = connection.execute(
                 f"select count(*) from ({query}) where has_long_run or has_few_crossings"
