@@ -37,7 +37,7 @@ visits as (
         parts.unit_count,
         parts.numerator,
         parts.denominator,
-        parts.score < {{ line }} as is_under,
+        {{ falls_short('parts.score', line) }} as is_under,
         row_number() over (
             partition by
                 parts.class_id, parts.routine_id, term_days.term_id, parts.measure_name,

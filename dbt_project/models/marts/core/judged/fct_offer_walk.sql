@@ -88,7 +88,7 @@ walked as (
                 walked.turned_sessions,
                 tests.measure_name != walked.measure_name as is_other,
                 tests.measure_name = walked.measure_name
-                and {{ mean_since('tests', 'walked') }} >= {{ line }} as is_back,
+                and {{ reaches(mean_since('tests', 'walked'), line) }} as is_back,
                 coalesce(tests.last_run_number >= walked.turned_sessions + {{ quiet }}, false)
                     as has_run
             from walked
