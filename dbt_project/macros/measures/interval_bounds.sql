@@ -1,8 +1,9 @@
 {# Ranges of figures whose way of being worked out is already chosen.
 
-   relation  CTE with: value, is_share, method (t, wilson, poisson, bounds or none), spread_sd,
-             spread_count, spread_df (for t), trials (for wilson), numerator, numerator_high,
-             denominator
+   relation  CTE with: value, is_share, is_signed, method (t, wilson, poisson, bounds or none),
+             has_own_spread, spread_sd, spread_count, spread_df (for t), trials (for wilson),
+             numerator, numerator_high, denominator
+   A share with its own spread by t has limits that lie skew where it is near 0 or 1.
    Adds low, high at `ci_level` and low_one_sided, high_one_sided at `upper_level`.
 #}
 {% macro interval_bounds(relation) -%}
@@ -43,6 +44,12 @@
         when 't' then
             case
                 when margin is null then null
+                when is_share and has_own_spread
+                    then coalesce(
+                        {{ wilson_of_margin_low('value', margin) if side == 'low'
+                            else wilson_of_margin_high('value', margin) }},
+                        {{ edge }}value {{ sign }} {{ margin }})
+                    )
                 when is_share then {{ edge }}value {{ sign }} {{ margin }})
                 when is_signed then value {{ sign }} {{ margin }}
                 else {{ floor }}value {{ sign }} {{ margin }})

@@ -29,15 +29,29 @@
 {%- endmacro %}
 
 
-{# One end of the range of fidelity: t standard errors from the figure where visits or classes were
-   drawn again, else the mean of the sides' ends.
+{# Half the width of the range of fidelity at a level, for its lower or its upper end. #}
+{% macro fidelity_margin(side, level) -%}
+    {{ t_margin('standard_error_high' if side == 'high' else 'standard_error', '1', 'spread_df',
+        level) }}
+{%- endmacro %}
+
+
+{# One end of the range of fidelity: so far from the figure as visits or classes drawn again say, skew
+   where it is near 0 or 1; else the mean of the sides' ends.
+
+   margin  column with `fidelity_margin`
 #}
-{% macro fidelity_end(side, level, kind='') -%}
-    {%- set of = '_high' if side == 'high' else '' -%}
-    {%- set margin = t_margin('standard_error' ~ of, '1', 'spread_df', level) -%}
+{% macro fidelity_end(side, margin, kind='') -%}
     case
-        when standard_error is null then mean_{{ side }}{{ kind }}
-        when {{ 'true' if side == 'low' else 'false' }} then greatest(0.0, value - {{ margin }})
-        else least(1.0, value_high + {{ margin }})
+        when {{ margin }} is null then mean_{{ side }}{{ kind }}
+        {%- if side == 'low' %}
+        else coalesce(
+            {{ wilson_of_margin_low('value', margin) }}, greatest(0.0, value - {{ margin }})
+        )
+        {%- else %}
+        else coalesce(
+            {{ wilson_of_margin_high('value_high', margin) }}, least(1.0, value_high + {{ margin }})
+        )
+        {%- endif %}
     end
 {%- endmacro %}

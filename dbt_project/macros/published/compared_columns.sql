@@ -21,7 +21,7 @@
             and {{ of }}is_comparable
             and {{ of }}sufficiency in ('usable', 'solid')
             and {{ of }}previous_sufficiency in ('usable', 'solid')
-            then round(cast({{ of }}value - {{ of }}previous_value as double), 9)
+            then {{ nine_places('cast(' ~ of ~ 'value - ' ~ of ~ 'previous_value as double)') }}
     end as change_value,
     {#- A difference gives away whichever of the two figures is withheld, and so do its ends. #}
     {%- for side in ['low', 'high'] %}

@@ -85,17 +85,26 @@ with_errors as (
             and combined.week_first_on is null
 ),
 
+with_margins as (
+    select
+        *,
+        {%- for side in ['low', 'high'] %}
+        {{ fidelity_margin(side, threshold('ci_level')) }} as margin_{{ side }},
+        {{ fidelity_margin(side, '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)') }}
+            as margin_{{ side }}_one_sided{{ "," if not loop.last }}
+        {%- endfor %}
+    from with_errors
+),
+
 -- Lessons that nobody wrote down are taken as not given at the lower end, as given at the upper.
 final as (
     select
         *,
-        {{ fidelity_end('low', threshold('ci_level')) }} as low,
-        {{ fidelity_end('high', threshold('ci_level')) }} as high,
-        {{ fidelity_end('low', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)', '_one_sided') }}
-            as low_one_sided,
-        {{ fidelity_end('high', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)', '_one_sided') }}
-            as high_one_sided
-    from with_errors
+        {{ fidelity_end('low', 'margin_low') }} as low,
+        {{ fidelity_end('high', 'margin_high') }} as high,
+        {{ fidelity_end('low', 'margin_low_one_sided', '_one_sided') }} as low_one_sided,
+        {{ fidelity_end('high', 'margin_high_one_sided', '_one_sided') }} as high_one_sided
+    from with_margins
 )
 
 select * from final

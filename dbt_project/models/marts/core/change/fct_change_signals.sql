@@ -77,9 +77,9 @@ signals as (
         last_points.average_value,
         last_points.average_low,
         last_points.average_high,
-        round(slopes.slope, 9) as slope,
-        round(slopes.slope_low, 9) as slope_low,
-        round(slopes.slope_high, 9) as slope_high,
+        {{ nine_places('slopes.slope') }} as slope,
+        {{ nine_places('slopes.slope_low') }} as slope_low,
+        {{ nine_places('slopes.slope_high') }} as slope_high,
         round(trends.p_value, 9) as trend_p
     from baselines
     left join runs on {{ same_keys('baselines', 'runs', keys) }}

@@ -92,9 +92,9 @@ final as (
         {{ keys | join(',\n        ') }},
         term_id,
         window_code,
-        round(difference, 9) as difference,
-        round(difference_low, 9) as difference_low,
-        round(difference_high, 9) as difference_high,
+        {{ nine_places('difference') }} as difference,
+        {{ nine_places('difference_low') }} as difference_low,
+        {{ nine_places('difference_high') }} as difference_high,
         case
             when difference_low is null or difference_high is null then 'too_little'
             when difference_low > 0.0 then 'up'

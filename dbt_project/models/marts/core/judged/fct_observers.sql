@@ -98,14 +98,14 @@ final as (
         cast(observer_count as bigint) as observer_count,
         cast(visit_count as bigint) as visit_count,
         cast(pair_count as bigint) as pair_count,
-        round(difference, 9) as difference,
-        round(difference - margin, 9) as difference_low,
-        round(difference + margin, 9) as difference_high,
+        {{ nine_places('difference') }} as difference,
+        {{ nine_places('difference - margin') }} as difference_low,
+        {{ nine_places('difference + margin') }} as difference_high,
         round(own_weight, 9) as own_weight,
         round(lean, 9) as lean,
-        round(drift, 9) as drift_per_month,
-        round(drift - drift_margin, 9) as drift_low,
-        round(drift + drift_margin, 9) as drift_high
+        {{ nine_places('drift') }} as drift_per_month,
+        {{ nine_places('drift - drift_margin') }} as drift_low,
+        {{ nine_places('drift + drift_margin') }} as drift_high
     from ranged
 )
 
