@@ -162,7 +162,7 @@ def test_fidelity_is_the_mean_of_its_sides_with_the_spread_of_whole_visits(
     )[0]
     assert df == 4
     assert error == pytest.approx(statistics.stdev(means) / math.sqrt(5), rel=0.06)
-    # t(4) = 2.776445; the ends are the shares p with (value - p)^2 = margin^2 p (1 - p) / v (1 - v).
+    # t(4) = 2.776445; the ends p lie where (v - p)^2 = margin^2 p (1 - p) / (v (1 - v)).
     k = (2.776445 * error) ** 2 / (row["value"] * (1 - row["value"]))
     half = math.sqrt((2.776445 * error) ** 2 + k * k / 4)
     assert row["low"] == pytest.approx((row["value"] + k / 2 - half) / (1 + k), abs=1e-5)

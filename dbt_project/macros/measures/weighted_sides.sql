@@ -36,8 +36,8 @@
 {%- endmacro %}
 
 
-{# One end of the range of fidelity: so far from the figure as visits or classes drawn again say, skew
-   where it is near 0 or 1; else the mean of the sides' ends.
+{# One end of the range of fidelity: as far from the figure as visits or classes drawn again say,
+   skew where it is near 0 or 1; else the mean of the sides' ends.
 
    margin  column with `fidelity_margin`
 #}

@@ -88,11 +88,12 @@ with_errors as (
 with_margins as (
     select
         *,
-        {%- for side in ['low', 'high'] %}
-        {{ fidelity_margin(side, threshold('ci_level')) }} as margin_{{ side }},
-        {{ fidelity_margin(side, '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)') }}
-            as margin_{{ side }}_one_sided{{ "," if not loop.last }}
-        {%- endfor %}
+        {{ fidelity_margin('low', threshold('ci_level')) }} as margin_low,
+        {{ fidelity_margin('high', threshold('ci_level')) }} as margin_high,
+        {{ fidelity_margin('low', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)') }}
+            as margin_low_one_sided,
+        {{ fidelity_margin('high', '(2.0 * ' ~ threshold('upper_level') ~ ' - 1.0)') }}
+            as margin_high_one_sided
     from with_errors
 ),
 
