@@ -45,7 +45,8 @@ UNITS = {
     "count": "count",
     "level": "levels of the voice scale, above (+) or below the agreed one",
     "ratio": "so many to one",
-    "days": "days (with draws, or school days, as the numerator says)",
+    "days": "school days",
+    "draw_days": "days on which the class drew names",
     "coefficient": "a number from -1 to 1, shown with two places",
 }
 _LEVEL = ("ci_level", "upper_level")

@@ -27,6 +27,7 @@ UNIT = {
     "level": "voice levels above (+) or below the agreed one",
     "ratio": "so many to one",
     "days": "school days",
+    "draw_days": "days on which the class drew names",
     "minutes": "minutes",
     "coefficient": "a number from −1 to 1",
 }

@@ -99,20 +99,16 @@ def amount(value: float | None, unit: str) -> str:
     match unit:
         case "share":
             return percent(value)
-        case "per_minute":
-            return f"{tenth(value)} a minute"
-        case "seconds":
-            return f"{tenth(value)} seconds"
-        case "minutes":
-            return f"{tenth(value)} minutes"
-        case "days":
-            return "1 school day" if value == 1 else f"{tenth(value)} school days"
+        case "days" if value == 1:
+            return "1 school day"
+        case "draw_days" if value == 1:
+            return "1 day with draws"
         case "coefficient":
             return hundredth(value)
-        case "ratio":
-            return f"{tenth(value)} to 1"
         case "level":
             return level_words(value)
+        case _ if ending := _ending(unit):
+            return f"{tenth(value)}{ending}"
         case _:
             return number(value) if value >= 10 else tenth(value)
 
@@ -135,6 +131,7 @@ def _ending(unit: str) -> str:
         "seconds": " seconds",
         "minutes": " minutes",
         "days": " school days",
+        "draw_days": " days with draws",
         "ratio": " to 1",
     }
     return endings.get(unit, "")

@@ -30,6 +30,11 @@ class _Box:
     waiting: list[int] = field(default_factory=list)
     seen: set[int] = field(default_factory=set)
     number: int = 0
+    asked: list[int] = field(default_factory=list)
+
+    def wait_of(self, pupil: int) -> int:
+        """Turns taken in this room since the pupil's last; one never asked has waited longest."""
+        return [*self.asked[::-1], pupil].index(pupil)
 
 
 @dataclass(frozen=True)
@@ -40,6 +45,11 @@ class _Drawn:
     outcome: str
     method: str
     cycle_number: int | None
+
+    @property
+    def is_turn(self) -> bool:
+        """Whether the pupil's turn came of it."""
+        return self.outcome in _TURNS
 
 
 def draw_records(world: World, cast: Cast) -> list[tuple[object, ...]]:
@@ -66,6 +76,7 @@ def _room_rows(
         here = [pupil for pupil in pool if world.is_here[pupil, day]]
         if here:
             drawn = _day(box, pool, set(here), int(rng.integers(9, 24)), rng)
+            box.asked += [one.pupil for one in drawn if one.pupil is not None and one.is_turn]
             yield from _rows_of_day(world, room, day, drawn, pace, rng)
 
 
@@ -93,7 +104,10 @@ def _day(
     chance = np.broadcast_to(weights, len(present)) / np.sum(np.broadcast_to(weights, len(present)))
     picks = rng.choice(present, size=count, p=chance).tolist()
     if method in ("queue", "partner"):
-        picks = rng.permutation(present).tolist()[:count]
+        picks = rng.permutation(present).tolist()
+        if method == "queue":
+            picks.sort(key=box.wait_of, reverse=True)
+        picks = picks[:count]
     return [_Drawn(pupil, _turn(rng), method, None) for pupil in picks]
 
 
@@ -114,9 +128,10 @@ def _round_draws(
         outcome = _turn(rng) if pupil in here else "absent"
         if pupil in here and rng.random() < 0.012:
             outcome = "unavailable"
-        if outcome not in _TURNS:
+        drawn = _Drawn(pupil, outcome, "cycle", box.number)
+        if not drawn.is_turn:
             box.waiting.append(pupil)
-        yield _Drawn(pupil, outcome, "cycle", box.number)
+        yield drawn
         count -= 1
 
 
@@ -168,7 +183,6 @@ def _rows_of_day(
     context = str(rng.choice(_CONTEXTS))
     for number, draw in enumerate(drawn):
         second += gaps[number]
-        is_turn = draw.outcome in _TURNS
         yield (
             one.room_id,
             on,
@@ -178,7 +192,7 @@ def _rows_of_day(
             draw.method,
             None if draw.pupil is None else world.people.pupil_ids[draw.pupil],
             draw.outcome,
-            round(waits[number], 1) if is_turn and not untimed[number] else None,
+            round(waits[number], 1) if draw.is_turn and not untimed[number] else None,
             eligible,
             context,
             moment(on, second + 4),

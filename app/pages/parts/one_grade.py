@@ -70,6 +70,7 @@ def opened(visit: Visit, school: Row, term: Row, grade: Row) -> None:
         routines: list[Row] = [TOGETHER, *ask.routines(scope, school_id).to_dict("records")]
         told = set(of_term[of_term["value"].notna()]["routine_id"])
         if told:
-            words.note(SOME_LEFT_OUT)
+            if len(told) < len(routines):
+                words.note(SOME_LEFT_OUT)
             routines = [routine for routine in routines if routine["routine_id"] in told]
         staves.by_routine(of_term, routines, look, "grade", wording, term["last_on"])

@@ -153,7 +153,18 @@ def test_one_week_of_a_stave_opens_with_its_days(
 
 
 @pytest.mark.parametrize(
-    "unit", ["share", "per_minute", "seconds", "minutes", "days", "ratio", "level", "coefficient"]
+    "unit",
+    [
+        "share",
+        "per_minute",
+        "seconds",
+        "minutes",
+        "days",
+        "draw_days",
+        "ratio",
+        "level",
+        "coefficient",
+    ],
 )
 def test_a_number_of_any_unit_is_said_without_long_decimals(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, unit: str

@@ -56,6 +56,8 @@ def test_a_difference_is_said_in_points(before: float, after: float, text: str) 
         (6.0, "days", "6 school days"),
         (1.0, "days", "1 school day"),
         (2.5, "days", "2.5 school days"),
+        (1.0, "draw_days", "1 day with draws"),
+        (4.0, "draw_days", "4 days with draws"),
         (0.83333333, "coefficient", "0.83"),
         (-0.0512, "coefficient", "−0.05"),
         (7.0, "minutes", "7 minutes"),
@@ -84,6 +86,7 @@ def test_a_count_agrees_with_its_noun() -> None:
         (-0.171, 0.314, "coefficient", "−0.17 to 0.31"),
         (1.73, 9.48, "ratio", "1.7 to 9.5 to 1"),
         (1.0, 3.0, "days", "1 to 3 school days"),
+        (1.0, 3.0, "draw_days", "1 to 3 days with draws"),
         (None, 3.0, "days", ""),
     ],
 )

@@ -150,3 +150,21 @@ def test_every_other_way_of_asking_occurs_and_choral_names_nobody(tables: Tables
     is_choral = draws["method"] == "choral"
     assert (draws["pupil_id"] == "").equals(is_choral)
     assert (draws["cycle_number"] != "").equals(draws["method"] == "cycle")
+
+
+def test_a_queue_asks_those_first_whose_last_turn_lies_longest_back(tables: Tables) -> None:
+    rows = _rows(tables["participation_draws"].query("pupil_id != ''"))
+    asked: dict[str, list[str]] = defaultdict(list)
+    waits: list[tuple[str, int]] = []
+    for row in rows:
+        before = asked[row["class_id"]]
+        if row["method"] == "queue":
+            key = f"{row['class_id']} {row['drawn_on']}"
+            back = [*before[::-1], row["pupil_id"]].index(row["pupil_id"])
+            waits.append((key, back))
+        if row["outcome"] in TURNS:
+            before.append(row["pupil_id"])
+    same_day = [(one, two) for (day, one), (other, two) in pairwise(waits) if day == other]
+    assert len(same_day) > 100
+    # With each turn taken everyone else's wait grows by one, so in a queue it never falls behind.
+    assert all(two <= one + 1 for one, two in same_day)
