@@ -32,7 +32,7 @@ def write_sheet(
     At most `MOST_ROWS` rows, the first ones: more are not mended by hand but where they came from.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    path = folder / f"{contract.name}-{table.file_hash[:8]}-to-correct.xlsx"
+    path = sheet_path(folder, contract.name, table.file_hash)
     columns = [one for one in contract.field_names if one in table.header]
     book = Workbook(write_only=True)
     # Written row by row to disk, hence of another class, but used as any sheet is.
@@ -45,6 +45,11 @@ def write_sheet(
         sheet.append([*told, *own])
     book.save(path)
     return path
+
+
+def sheet_path(folder: Path, feed: str, file_hash: str) -> Path:
+    """Where the sheet of a table stands, if one was written."""
+    return folder / f"{feed}-{file_hash[:8]}-to-correct.xlsx"
 
 
 def _rows(con: duckdb.DuckDBPyConnection) -> list[tuple[int, str, str, str]]:

@@ -2,7 +2,7 @@
 
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -32,11 +32,16 @@ __all__ = [
     "release",
 ]
 
+Told = Callable[[FileReport], None]
 _CALENDARS = (".ics", ".ical")
 
 
 def no_progress(step: str, done: int, total: int) -> None:
     """Tells nobody."""
+
+
+def tell_nobody(report: FileReport) -> None:
+    """Keeps a verdict until all are in."""
 
 
 def load_files(
@@ -46,11 +51,13 @@ def load_files(
     now: datetime,
     progress: Progress = no_progress,
     contracts: Mapping[str, Contract] | None = None,
+    told: Told = tell_nobody,
 ) -> list[FileReport]:
     """Load files, in the order in which their tables need one another, whatever order they are in.
 
-    One transaction for each table: its rows and its line in the ledger, or neither. `now` is an
-    aware moment. Raises `Busy`, and `Problem` when something other than a file is at fault.
+    One transaction for each table: its rows and its line in the ledger, or neither; `told` hears
+    of each as soon as it stands. `now` is an aware moment. Raises `Busy`, and `Problem` when
+    something other than a file is at fault.
     """
     contracts = contracts or load_contracts()
     with (
@@ -58,7 +65,7 @@ def load_files(
         ledger.open_store(workspace.landing, contracts, scratch) as con,
     ):
         batch = _batch(con, contracts, settings, now, progress, workspace.corrections)
-        return _load_all(batch, paths, scratch, settings)
+        return _load_all(batch, paths, scratch, settings, told)
 
 
 def check_files(
@@ -135,7 +142,11 @@ def _batch(
 
 
 def _load_all(
-    batch: Batch, paths: Sequence[Path], scratch: Path, settings: Settings
+    batch: Batch,
+    paths: Sequence[Path],
+    scratch: Path,
+    settings: Settings,
+    told: Told = tell_nobody,
 ) -> list[FileReport]:
     """Plain files and sets first, by load order; calendars at their turn, once terms are there."""
     contracts = batch.contracts
@@ -158,6 +169,7 @@ def _load_all(
         for table in tables:
             batch.progress(table.file_name, done, len(waiting))
             reports.append(load_table(batch, table))
+            told(reports[-1])
     batch.progress("", len(waiting), len(waiting))
     return reports
 

@@ -32,6 +32,16 @@ def json_option(verb: Verb) -> Verb:
     )(verb)
 
 
+def follow_option(verb: Verb) -> Verb:
+    """Adds `--follow`: steps as lines of JSON, beside the answer."""
+    return click.option(
+        "--follow",
+        "is_followed",
+        is_flag=True,
+        help="For other programs: say each step at once, a line of JSON each.",
+    )(verb)
+
+
 def opened(folder: Path | None) -> tuple[Workspace, Settings]:
     """The workspace named, or the one that the current folder means, with its settings."""
     found = workspace.open_workspace(folder) if folder else workspace.find(Path.cwd())

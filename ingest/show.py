@@ -38,6 +38,20 @@ def as_dicts(found: Iterable[FileReport]) -> list[dict[str, Any]]:
     return [asdict(one) for one in found]
 
 
+def as_verdict(report: FileReport) -> dict[str, Any]:
+    """One report for a program that shows it to a person: each rule once, no value received."""
+    sheet = report.correction_sheet
+    told = ("rule", "verdict", "line", "column", "message", "remedy")
+    return {
+        **{name: value for name, value in asdict(report).items() if name != "findings"},
+        "correction_sheet": sheet.name if sheet else None,
+        "findings": [
+            {**{name: getattr(finding, name) for name in told}, "count": count}
+            for finding, count in _by_rule(report.findings)
+        ],
+    }
+
+
 def _checked(report: FileReport) -> str:
     if report.status == "refused":
         return "would be refused"

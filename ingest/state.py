@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from ingest import ledger, pointer, snapshot
+from ingest import corrections, ledger, pointer, snapshot
 from ingest.settings import Settings
 from ingest.workspace import Workspace
 
@@ -32,7 +32,30 @@ _REASONS = """
     group by all
     order by findings.file_name, findings.verdict, finding_count desc, findings.rule_name
 """
-_HELD = "select count(*) from ledger.quarantine where status = 'held'"
+_HELD = """
+    with held as (
+        select
+            held.file_name, held.feed, held.file_hash, held.line_number, held.can_release,
+            list_sort(held.rule_names) as rule_names,
+            string_agg(distinct findings.message, ' ' order by findings.message) as message,
+            string_agg(distinct findings.remedy, ' ' order by findings.remedy) as remedy
+        from ledger.quarantine as held
+        left join ledger.findings as findings on findings.file_hash = held.file_hash
+            and findings.feed = held.feed and findings.file_name = held.file_name
+            and findings.line_number = held.line_number and findings.verdict = 'quarantine'
+        where held.status = 'held'
+        group by all
+    )
+    select
+        file_name, feed, file_hash, rule_names, can_release,
+        any_value(message order by line_number) as message,
+        any_value(remedy order by line_number) as remedy,
+        count(*) as row_count,
+        list(line_number order by line_number) as lines
+    from held
+    group by file_name, feed, file_hash, rule_names, can_release
+    order by file_name, feed, min(line_number)
+"""
 
 
 @dataclass(frozen=True)
@@ -71,6 +94,22 @@ class Reason:
 
 
 @dataclass(frozen=True)
+class Held:
+    """Rows of one file that are still set aside for the same reasons, and whether a person may let
+    them in. `correction_sheet` names their spreadsheet where there is one."""
+
+    file_name: str
+    feed: str
+    rules: tuple[str, ...]
+    can_release: bool
+    message: str
+    remedy: str
+    count: int
+    lines: tuple[int, ...]
+    correction_sheet: str | None
+
+
+@dataclass(frozen=True)
 class Freshness:
     """When a feed last brought something, and how many rows it has in all."""
 
@@ -95,7 +134,12 @@ class State:
     files: tuple[FileLine, ...]
     reasons: tuple[Reason, ...]
     fresh: tuple[Freshness, ...]
-    held_count: int
+    held: tuple[Held, ...]
+
+    @property
+    def held_count(self) -> int:
+        """How many rows are still set aside."""
+        return sum(one.count for one in self.held)
 
     @property
     def balances(self) -> bool:
@@ -116,6 +160,7 @@ class State:
             **asdict(self),
             "workspace": str(self.workspace),
             "balances": self.balances,
+            "held_count": self.held_count,
             "new_files": [line.file_name for line in self.new_files],
             "files": [{**asdict(line), "balances": line.balances} for line in self.files],
         }
@@ -123,7 +168,7 @@ class State:
 
 def read(workspace: Workspace, settings: Settings) -> State:
     """The state of a workspace; `Busy` while another command has the landing store open."""
-    files, reasons, held_count = _ledger(workspace)
+    files, reasons, held = _ledger(workspace)
     current = pointer.read(workspace)
     told = snapshot.read(workspace, current).told if current else {}
     return State(
@@ -138,7 +183,7 @@ def read(workspace: Workspace, settings: Settings) -> State:
         files=files,
         reasons=reasons,
         fresh=_freshness(files),
-        held_count=held_count,
+        held=held,
     )
 
 
@@ -146,14 +191,32 @@ def _is_plain(path: Path) -> bool:
     return path.is_file() and not path.name.startswith((".", "~"))
 
 
-def _ledger(workspace: Workspace) -> tuple[tuple[FileLine, ...], tuple[Reason, ...], int]:
+def _ledger(
+    workspace: Workspace,
+) -> tuple[tuple[FileLine, ...], tuple[Reason, ...], tuple[Held, ...]]:
     if not workspace.landing.is_file():
-        return (), (), 0
+        return (), (), ()
     with ledger.reading(workspace.landing) as connection:
         files = tuple(FileLine(*row) for row in connection.execute(_FILES).fetchall())
         reasons = tuple(Reason(*row) for row in connection.execute(_REASONS).fetchall())
-        held = connection.execute(_HELD).fetchone()
-    return files, reasons, int(held[0]) if held else 0
+        held = connection.execute(_HELD).fetchall()
+    return files, reasons, tuple(_held(workspace, row) for row in held)
+
+
+def _held(workspace: Workspace, row: tuple[Any, ...]) -> Held:
+    file_name, feed, file_hash, rules, can_release, message, remedy, count, lines = row
+    sheet = corrections.sheet_path(workspace.corrections, feed, file_hash)
+    return Held(
+        file_name=file_name,
+        feed=feed,
+        rules=tuple(rules),
+        can_release=can_release,
+        message=message or "",
+        remedy=remedy or "",
+        count=count,
+        lines=tuple(lines),
+        correction_sheet=sheet.name if sheet.is_file() else None,
+    )
 
 
 def _freshness(files: tuple[FileLine, ...]) -> tuple[Freshness, ...]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from ingest import progress
-from ingest.options import json_option, opened, workspace_option
+from ingest.options import follow_option, json_option, opened, workspace_option
 from ingest.terminal import Terminal
 
 _DAY = click.DateTime(["%Y-%m-%d"])
@@ -20,8 +20,15 @@ _DAY = click.DateTime(["%Y-%m-%d"])
 )
 @workspace_option
 @json_option
+@follow_option
 @click.pass_obj
-def build(terminal: Terminal, as_of: datetime | None, folder: Path | None, is_json: bool) -> None:
+def build(
+    terminal: Terminal,
+    as_of: datetime | None,
+    folder: Path | None,
+    is_json: bool,
+    is_followed: bool,
+) -> None:
     """Make all figures anew from what was loaded.
 
     The new build is shown only when every table and every test held. If not, the one before stays,
@@ -38,7 +45,7 @@ def build(terminal: Terminal, as_of: datetime | None, folder: Path | None, is_js
     workspace, settings = opened(folder)
     day = as_of.date() if as_of else service.usual_day(settings, terminal.now())
     started = time.monotonic()
-    with progress.shown(terminal.err) as report:
+    with progress.shown(terminal.err, is_followed) as report:
         built = service.run(workspace, settings, day, terminal.now(), report)
     if is_json:
         terminal.emit(asdict(built))

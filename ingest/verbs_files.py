@@ -2,14 +2,19 @@
 
 from collections.abc import Iterable
 from dataclasses import asdict
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from ingest import progress
 from ingest.errors import ExitCode
-from ingest.options import json_option, opened, workspace_option
+from ingest.options import follow_option, json_option, opened, workspace_option
 from ingest.terminal import Terminal
+
+if TYPE_CHECKING:
+    from ingest.intake import Loader
 
 _FILES = click.argument("named", nargs=-1, metavar="[FILE]...", type=click.Path(path_type=Path))
 
@@ -122,8 +127,15 @@ def check(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_j
 @_FILES
 @workspace_option
 @json_option
+@follow_option
 @click.pass_obj
-def load(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_json: bool) -> int:
+def load(
+    terminal: Terminal,
+    named: tuple[Path, ...],
+    folder: Path | None,
+    is_json: bool,
+    is_followed: bool,
+) -> int:
     """Check files and keep every row that is right.
 
     Without a file, everything in the inbox. Loading a file twice changes nothing. Rows that are not
@@ -137,11 +149,13 @@ def load(terminal: Terminal, named: tuple[Path, ...], folder: Path | None, is_js
       roundelay load roster.zip
     """
     from ingest import intake, pointer, show
+    from ingest.load import load_files
 
     workspace, settings = opened(folder)
     files = intake.files(workspace, named)
-    with progress.shown(terminal.err) as report:
-        found = intake.load(files, workspace, settings, terminal.now(), report)
+    with progress.shown(terminal.err, is_followed) as report:
+        loader = _telling(terminal) if is_followed else load_files
+        found = intake.load(files, workspace, settings, terminal.now(), report, loader)
     if is_json:
         terminal.emit(show.as_dicts(found))
     else:
@@ -190,6 +204,17 @@ def release(
         terminal.say(f"Let in: {done.released}. Still set aside (to correct): {done.kept_held}.")
         terminal.say("Next: roundelay build" if done.released else "Next: roundelay state")
     return _code([done.kept_held > 0])
+
+
+def _telling(terminal: Terminal) -> "Loader":
+    """Loading that says each verdict as soon as it stands."""
+    from ingest import show
+    from ingest.load import load_files
+
+    return partial(
+        load_files,
+        told=lambda one: progress.said(terminal.err, "file", show.as_verdict(one)),
+    )
 
 
 def _code(is_wrong: Iterable[bool]) -> int:

@@ -117,6 +117,18 @@ def test_each_reason_is_told_once_with_its_count_and_first_line(workspace: Works
     }
 
 
+def test_held_rows_are_told_by_reason_with_lines_and_whether_a_person_may_let_them_in(
+    workspace: Workspace,
+) -> None:
+    sheet = workspace.corrections / "routine_lessons-h1-to-correct.xlsx"
+    [before] = state.read(workspace, SETTINGS).held
+    sheet.write_bytes(b"a sheet")
+    [held] = state.read(workspace, SETTINGS).held
+    assert (held.file_name, held.rules, held.lines) == ("lessons.csv", ("too_large",), (3,))
+    assert (held.count, held.can_release, held.message) == (1, False, "Too long.")
+    assert (before.correction_sheet, held.correction_sheet) == (None, sheet.name)
+
+
 def test_freshness_counts_what_was_kept_only(workspace: Workspace) -> None:
     (fresh,) = state.read(workspace, SETTINGS).fresh
     assert (fresh.feed, fresh.file_count, fresh.row_count) == ("routine_lessons", 2, 11)
@@ -183,7 +195,7 @@ def test_the_state_is_told_to_machines_whole(workspace: Workspace) -> None:
     told = json.loads(json.dumps(state.read(workspace, SETTINGS).as_dict(), default=str))
     assert set(told) == {
         "workspace", "school_name", "current", "builds", "waiting", "files", "reasons", "fresh",
-        "held_count", "balances", "new_files", "is_demo", "as_of_on", "built_at",
+        "held", "held_count", "balances", "new_files", "is_demo", "as_of_on", "built_at",
     }  # fmt: skip
     assert told["files"][2]["balances"] is True
 
