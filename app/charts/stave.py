@@ -17,7 +17,7 @@ import pandas as pd
 from app.charts import stave_marks as marks
 from app.charts.frame import Spec, chart
 from app.charts.palette import SCREEN, Palette
-from app.charts.stave_rows import axis_of, notes_of, rests_of
+from app.charts.stave_rows import Axis, Weeks, axis_of, notes_of, rests_of
 
 
 @dataclass(frozen=True)
@@ -43,33 +43,63 @@ def stave(weeks: pd.DataFrame, look: Stave, last_on: date | None = None) -> Spec
     band_low and band_high: the middle half of the school's classes. `last_on` is the last day of
     the picture, so that a term still running leaves its empty weeks to come.
     """
-    axis = axis_of(weeks, last_on)
-    notes = notes_of(axis, weeks)
+    return _drawn(_read(weeks, last_on), look)
+
+
+def stave_words(title: str, weeks: pd.DataFrame, line: float | None = None) -> str:
+    """The stave in one or two sentences, for those who hear the page."""
+    return _said(title, _read(weeks, None), line)
+
+
+def stave_and_words(
+    title: str, weeks: pd.DataFrame, look: Stave, last_on: date | None = None
+) -> tuple[Spec, str]:
+    """Both, from one reading of the weeks."""
+    found = _read(weeks, last_on)
+    return _drawn(found, look), _said(title, found, look.line)
+
+
+@dataclass(frozen=True)
+class _Found:
+    """Weeks as a stave reads them."""
+
+    weeks: Weeks
+    axis: Axis
+    notes: list[dict[str, Any]]
+    rests: list[dict[str, Any]]
+
+
+def _read(weeks: pd.DataFrame, last_on: date | None) -> _Found:
+    rows = weeks.to_dict("records")
+    axis = axis_of((row["week_first_on"] for row in rows), last_on)
+    return _Found(rows, axis, notes_of(axis, rows), rests_of(axis, rows))
+
+
+def _drawn(found: _Found, look: Stave) -> Spec:
+    axis = found.axis
     drawn = [
         *marks.break_bands(axis, look.breaks, look.palette),
-        *marks.class_band(axis, weeks, look.palette),
+        *marks.class_band(axis, found.weeks, look.palette),
         marks.five_lines(axis, look),
         *marks.headings(axis, look),
         *marks.our_line(axis, look.line, look.palette),
         *marks.double_bars(axis, look.term_ends, look.palette),
-        *marks.rests(rests_of(axis, weeks), axis, look.palette),
-        *(marks.stems(notes, axis, look.palette) if look.has_stems else []),
-        *marks.notes(notes, axis, look.palette),
+        *marks.rests(found.rests, axis, look.palette),
+        *(marks.stems(found.notes, axis, look.palette) if look.has_stems else []),
+        *marks.notes(found.notes, axis, look.palette),
         *marks.changes(axis, look),
     ]
     extra = (16 if look.changes else 0) + (20 if look.headings else 0)
     return chart(drawn, look.height + extra, look.palette)
 
 
-def stave_words(title: str, weeks: pd.DataFrame, line: float | None = None) -> str:
-    """The stave in one or two sentences, for those who hear the page."""
-    axis = axis_of(weeks, None)
-    notes = notes_of(axis, weeks)
+def _said(title: str, found: _Found, line: float | None) -> str:
+    notes = found.notes
     filled = [note for note in notes if note["is_enough"]]
-    hidden = sum(1 for rest in rests_of(axis, weeks) if rest["is_withheld"])
+    hidden = sum(1 for rest in found.rests if rest["is_withheld"])
     if not notes and not hidden:
         return f"{title}: nobody has looked in these weeks yet."
-    said = [f"{title}: {len(notes)} of {len(weeks)} weeks with visits"]
+    said = [f"{title}: {len(notes)} of {len(found.weeks)} weeks with visits"]
     if hidden:
         said.append(f"{hidden} withheld")
     if filled:

@@ -6,11 +6,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-import pandas as pd
-
 from app.charts.frame import Row, Spec, end, field, layer, note_of
 from app.charts.palette import Palette
-from app.charts.stave_rows import Axis
+from app.charts.stave_rows import Axis, Weeks
 from app.text.dates import as_date, short_day
 from app.text.numbers import figure, whole_percent
 
@@ -75,14 +73,12 @@ def break_bands(axis: Axis, breaks: Sequence[tuple[date, date]], palette: Palett
     return _rects(axis, rows, palette.rest_band)
 
 
-def class_band(axis: Axis, weeks: pd.DataFrame, palette: Palette) -> list[Spec]:
+def class_band(axis: Axis, weeks: Weeks, palette: Palette) -> list[Spec]:
     """The middle half of the school's classes behind one class: context, no comparison."""
-    if "band_low" not in weeks.columns:
-        return []
     rows: list[Row] = []
-    for week in weeks.to_dict("records"):
+    for week in weeks:
         monday = as_date(week["week_first_on"])
-        low, high = figure(week["band_low"]), figure(week["band_high"])
+        low, high = figure(week.get("band_low")), figure(week.get("band_high"))
         if monday is None or low is None or high is None:
             continue
         place = axis.place(monday)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-
-import pandas as pd
+from typing import Any
 
 from app.charts.frame import Row
 from app.text.dates import as_date, short_day
@@ -33,20 +33,23 @@ class Axis:
         return (when - self.first_on).days
 
 
-def axis_of(weeks: pd.DataFrame, last_on: date | None) -> Axis:
-    """The axis that holds all the weeks, up to `last_on` if that is later."""
-    if weeks.empty:
+Weeks = Sequence[Mapping[Hashable, Any]]
+
+
+def axis_of(days: Iterable[object], last_on: date | None) -> Axis:
+    """The axis that holds the weeks of these first days, up to `last_on` if that is later."""
+    mondays = [day for day in map(as_date, days) if day is not None]
+    if not mondays:
         first = last_on or date(2000, 1, 3)
         return Axis(first - timedelta(days=_WEEK), first)
-    mondays = [day for day in map(as_date, weeks["week_first_on"]) if day is not None]
     last = max(mondays) + timedelta(days=4)
     return Axis(min(mondays), max(last, last_on) if last_on else last)
 
 
-def notes_of(axis: Axis, weeks: pd.DataFrame) -> list[Row]:
+def notes_of(axis: Axis, weeks: Weeks) -> list[Row]:
     """A row for each week with a value."""
     found = []
-    for week in weeks.to_dict("records"):
+    for week in weeks:
         got, monday = reading(week), as_date(week["week_first_on"])
         if monday is None or got.value is None or not got.is_known:
             continue
@@ -66,10 +69,10 @@ def notes_of(axis: Axis, weeks: pd.DataFrame) -> list[Row]:
     return found
 
 
-def rests_of(axis: Axis, weeks: pd.DataFrame) -> list[Row]:
+def rests_of(axis: Axis, weeks: Weeks) -> list[Row]:
     """A row for each week without a value: nobody looked, or it is withheld."""
     found = []
-    for week in weeks.to_dict("records"):
+    for week in weeks:
         got, monday = reading(week), as_date(week["week_first_on"])
         if monday is None or got.is_known:
             continue

@@ -26,7 +26,7 @@ def teaching(
     palette: Palette = SCREEN,
 ) -> Spec:
     """`weeks` has routine_name, week_first_on, lesson_count and due_count, a row a week."""
-    axis = axis_of(weeks, max(term_ends, default=None))
+    axis = axis_of(weeks["week_first_on"], max(term_ends, default=None))
     names = list(dict.fromkeys(weeks["routine_name"]))
     rows = _rows(axis, weeks, names)
     layers = [

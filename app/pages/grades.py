@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import here
 from app.look import states, words
-from app.pages.parts import around, choose, one_grade
+from app.pages.parts import around, choose, grade_weeks, one_grade
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
 
@@ -28,7 +28,7 @@ def show() -> None:
         with left:
             grade = choose.the_grade(ask.grades(visit.scope, school["school_id"]))
         if grade is not None:
-            one_grade.opened(visit, school, term, grade)
+            grade_weeks.opened(visit, school, term, grade)
     around.bottom(visit)
 
 

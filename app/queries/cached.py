@@ -1,14 +1,15 @@
-"""The one way a query is kept: small tables, a bounded number of them, no spinner."""
+"""The one way that answers are kept: small ones, a bounded number of them, no spinner."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ParamSpec
+from typing import ParamSpec, TypeVar
 
 import pandas as pd
 import streamlit as st
 
 Filters = ParamSpec("Filters")
+Answer = TypeVar("Answer")
 
 
 def by_name(title: str) -> str:
@@ -19,7 +20,16 @@ def by_name(title: str) -> str:
 
 def cached(query: Callable[Filters, pd.DataFrame]) -> Callable[Filters, pd.DataFrame]:
     """Keep the answers of a query function; its arguments (scope first) are the key."""
-    kept: Callable[Filters, pd.DataFrame] = st.cache_data(show_spinner=False, max_entries=512)(
-        query
+    return kept(query)
+
+
+def kept(function: Callable[Filters, Answer]) -> Callable[Filters, Answer]:
+    """Keep what a pure function answers; its arguments (scope first) are the key.
+
+    Arguments that begin with an underscore are no part of the key: rows that the others name.
+    Everyone with the same scope gets the same object: nobody may change it.
+    """
+    keep: Callable[Filters, Answer] = st.cache_resource(show_spinner=False, max_entries=512)(
+        function
     )
-    return kept
+    return keep

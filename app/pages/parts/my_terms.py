@@ -2,35 +2,42 @@
 
 from __future__ import annotations
 
-from app.access import Visit
+from app.access import Scope, Visit
 from app.charts.stave import Stave
 from app.charts.stave_looks import changes_of, look_of_year, spans
 from app.look import cards, words
-from app.pages.parts import staves
+from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import support, weeks
+from app.queries.cached import kept
 from app.text.routines import wording
 
 
 def own_terms(visit: Visit, card: Row) -> None:
     """Every routine of the class over the year, against its own past."""
-    scope = visit.scope
-    rows = weeks.by_class(scope, card["class_id"], "responsiveness")
-    routines = ask.routines(scope, card["school_id"]).to_dict("records")
-    terms, pauses = ask.terms(scope, card["school_id"]), spans(ask.breaks(scope, card["school_id"]))
-    marks = support.marks(scope, card["class_id"])
+    scope, class_id = visit.scope, card["class_id"]
+    with cards.card("terms"):
+        words.card_title("My terms, beside each other")
+        words.note("Your class against its own past. A note is one week’s visits with its range.")
+        staves.by_routine(_weeks(scope, class_id, card), "my-terms")
+        change = weeks.change_of_class(scope, class_id, "responsiveness")
+        routines = ask.routines(scope, card["school_id"]).to_dict("records")
+        staves.moved(change, routines, "visit", "my-terms")
+
+
+@kept
+def _weeks(scope: Scope, class_id: str, _card: Row) -> stave_groups.Group:
+    school_id = _card["school_id"]
+    terms, pauses = ask.terms(scope, school_id), spans(ask.breaks(scope, school_id))
+    marks = support.marks(scope, class_id)
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
         changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
         changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
-        line = float(card["criterion"])
+        line = float(_card["criterion"])
         return look_of_year(line, pauses, terms, changed, is_first=is_first, is_last=is_last)
 
-    with cards.card("terms"):
-        words.card_title("My terms, beside each other")
-        words.note("Your class against its own past. A note is one week’s visits with its range.")
-        year_end = terms["last_on"].max()
-        staves.by_routine(rows, routines, look, "my-terms", wording, year_end)
-        change = weeks.change_of_class(scope, card["class_id"], "responsiveness")
-        staves.moved(change, routines, "visit", "my-terms")
+    rows = weeks.by_class(scope, class_id, "responsiveness")
+    routines = ask.routines(scope, school_id).to_dict("records")
+    return stave_groups.drawn(rows, routines, look, wording, terms["last_on"].max())

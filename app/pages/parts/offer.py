@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import Visit
 from app.charts.sides import sides, sides_words
-from app.charts.stave import stave, stave_words
+from app.charts.stave import stave_and_words
 from app.charts.stave_looks import changes_of, look_of_year, spans
 from app.look import cards, evidence, states, words
 from app.pages.parts.agenda import routine_names
@@ -45,8 +45,8 @@ def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
     line, pauses = float(school["criterion"]), spans(ask.breaks(visit.scope, school["school_id"]))
     terms = ask.terms(visit.scope, school["school_id"])
     look = look_of_year(line, pauses, terms, changed, is_first=True, is_last=True, height=150)
-    spec = stave(rows, look, as_date(terms["last_on"].max()))
-    evidence.picture(spec, stave_words(routine, rows, line), "offer")
+    spec, said = stave_and_words(routine, rows, look, as_date(terms["last_on"].max()))
+    evidence.picture(spec, said, "offer")
     evidence.legend(*evidence.STAVE_KEY, "band", *(["change"] if changed else []))
     named = {row["routine_id"]: routine}
     evidence.as_table(tables.weeks_table(rows, named), "Week by week", "offer")

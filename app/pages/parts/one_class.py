@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from app.access import Visit
-from app.charts.pairs import pairs, pairs_of, pairs_words
+from app.access import Scope, Visit
 from app.charts.stave import Stave
 from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
-from app.pages.parts import staves
+from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
-from app.queries import measures, support, weeks
+from app.pages.parts.class_past import own_past
 from app.queries import school as ask
-from app.text import offer_course, tables
+from app.queries import support, weeks
+from app.queries.cached import kept
+from app.text import offer_course
 from app.text.classes import class_note
 from app.text.routines import wording
 
@@ -22,7 +23,7 @@ def opened(visit: Visit, school: Row, term: Row, row: Row) -> None:
     with left:
         _staves(visit, school, term, row)
     with right:
-        _own_past(visit, school, term, row)
+        own_past(visit, school, term, row)
     _why_none(visit, school, term, row)
 
 
@@ -40,40 +41,30 @@ def _why_none(visit: Visit, school: Row, term: Row, row: Row) -> None:
 
 
 def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
-    rows = weeks.by_class(visit.scope, row["class_id"], "responsiveness")
-    marks = support.marks(visit.scope, row["class_id"])
-    pauses = spans(ask.breaks(visit.scope, school["school_id"]))
-
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
-        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
-        changed = within(changed, term["first_on"], term["last_on"])
-        line = float(school["criterion"])
-        return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
-
+    ids = (school["school_id"], term["term_id"], row["class_id"])
     with cards.card("class-staves"):
         words.card_title(row["title"])
         words.note(class_note(row))
+        staves.by_routine(_weeks(visit.scope, *ids, school, term), "class")
         routines = ask.routines(visit.scope, school["school_id"]).to_dict("records")
-        of_term = rows[rows["term_id"] == term["term_id"]]
-        staves.by_routine(of_term, routines, look, "class", wording, term["last_on"])
         change = weeks.change_of_class(visit.scope, row["class_id"], "responsiveness")
         staves.moved(change, routines, "visit", "class")
 
 
-def _own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:
-    rows = measures.by_class(visit.scope, row["class_id"])
-    rows = rows[(rows["term_id"] == term["term_id"]) & (rows["measure_name"] == "responsiveness")]
-    routines = ask.routines(visit.scope, school["school_id"])[["routine_id", "name", "sort_order"]]
-    named = routines.merge(rows, on="routine_id")
-    with cards.card("class-past"):
-        words.card_title("Beside its own last term")
-        if named.empty:
-            states.nothing_here("Nobody has looked yet in this term.")
-            return
-        found = pairs_of(named, "name")
-        said = pairs_words(f"{row['title']}, this term and last", found)
-        spec = pairs(found, float(school["criterion"]), name_width=148)
-        evidence.picture(spec, said, "class-past")
-        evidence.legend("before", "now", "few", "line")
-        evidence.as_table(tables.pairs_table(named, "name", "Routine"), said, "class-past")
+@kept
+def _weeks(
+    scope: Scope, school_id: str, term_id: str, class_id: str, _school: Row, _term: Row
+) -> stave_groups.Group:
+    rows, marks = weeks.by_class(scope, class_id, "responsiveness"), support.marks(scope, class_id)
+    pauses = spans(ask.breaks(scope, school_id))
+
+    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
+        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
+        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
+        changed = within(changed, _term["first_on"], _term["last_on"])
+        line = float(_school["criterion"])
+        return look_of_term(line, pauses, _term["last_on"], changed, has_dates=is_last)
+
+    routines = ask.routines(scope, school_id).to_dict("records")
+    of_term = rows[rows["term_id"] == term_id]
+    return stave_groups.drawn(of_term, routines, look, wording, _term["last_on"])

@@ -6,7 +6,7 @@ import pandas as pd
 import streamlit as st
 
 from app.access import Visit
-from app.charts.stave import stave, stave_words
+from app.charts.stave import stave_and_words
 from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, words
 from app.pages.parts import choose
@@ -50,8 +50,8 @@ def terms_side_by_side(
                 look = look_of_term(
                     line, pauses, term["last_on"], own_changes, has_dates=True, height=92
                 )
-                spec = stave(own, look, as_date(term["last_on"]))
-                evidence.picture(spec, stave_words(term["title"], own, line), term["term_id"])
+                spec, said = stave_and_words(term["title"], own, look, as_date(term["last_on"]))
+                evidence.picture(spec, said, term["term_id"])
         hidden = ["withheld"] if rows["is_withheld"].any() else []
         evidence.legend(*evidence.STAVE_KEY, *hidden)
         change = weeks.change_of_school(scope, school_id, measure["measure_name"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from app.access import Visit
+from app.access import Scope, Visit
 from app.charts.bars import bars, bars_words
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.charts.stave import Stave
@@ -10,8 +10,10 @@ from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import beneath, staves
 from app.pages.parts.choose import Row
+from app.pages.parts.stave_groups import Group, drawn
 from app.queries import measures, weeks
 from app.queries import school as ask
+from app.queries.cached import kept
 from app.text import tables, tiers
 from app.text.routines import caption
 
@@ -19,29 +21,33 @@ from app.text.routines import caption
 def every_routine(visit: Visit, school: Row, term: Row) -> None:
     """Every routine of the school, week by week of one term."""
     scope, school_id = visit.scope, school["school_id"]
-    rows = weeks.by_school(scope, school_id, "responsiveness")
-    pauses = spans(ask.breaks(scope, school_id))
-    reworded = ask.rewordings(scope, school_id)
-
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
-        changed = within(changed, term["first_on"], term["last_on"])
-        line = float(school["criterion"])
-        return look_of_term(line, pauses, term["last_on"], changed, has_dates=is_last)
-
     with cards.card("every-routine"):
         words.card_title("Every routine, week by week")
         words.note(
             "A note is one week’s visits with its range: how often children did as agreed, or in "
             "an accepted other way, when someone looked."
         )
-        # What stands under a routine's name is of the present term.
-        routines = ask.routines(scope, school_id).assign(term_id=school["term_id"])
-        of_term = rows[rows["term_id"] == term["term_id"]]
-        listed = routines.to_dict("records")
-        staves.by_routine(of_term, listed, look, "school", caption, term["last_on"])
+        staves.by_routine(_weeks(scope, school_id, term["term_id"], school, term), "school")
         change = weeks.change_of_school(scope, school_id, "responsiveness")
-        staves.moved(change, listed, "week", "school")
+        staves.moved(change, ask.routines(scope, school_id).to_dict("records"), "week", "school")
+
+
+@kept
+def _weeks(scope: Scope, school_id: str, term_id: str, _school: Row, _term: Row) -> Group:
+    pauses = spans(ask.breaks(scope, school_id))
+    reworded = ask.rewordings(scope, school_id)
+
+    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
+        changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
+        changed = within(changed, _term["first_on"], _term["last_on"])
+        line = float(_school["criterion"])
+        return look_of_term(line, pauses, _term["last_on"], changed, has_dates=is_last)
+
+    rows = weeks.by_school(scope, school_id, "responsiveness")
+    # What stands under a routine's name is of the present term.
+    routines = ask.routines(scope, school_id).assign(term_id=_school["term_id"]).to_dict("records")
+    of_term = rows[rows["term_id"] == term_id]
+    return drawn(of_term, routines, look, caption, _term["last_on"])
 
 
 def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
