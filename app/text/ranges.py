@@ -28,7 +28,9 @@ def made(got: Reading, place: Place, definition: Row, settings: Settings) -> str
     if note:
         return f"{note} ({level})."
     if kind in ("sessions", "rate"):
-        how = _over_visits(got, kind, settings) if _is_one_class(place) else _over_classes()
+        by = _by(definition)
+        one = _is_one_class(place)
+        how = _over_visits(got, kind, by, settings) if one else _over_classes(by)
         return f"{how} In {level} of such cases the true value lies inside."
     if kind == "wilson":
         return (
@@ -42,12 +44,17 @@ def _is_one_class(place: Place) -> bool:
     return place.level == "class"
 
 
-def _over_visits(got: Reading, kind: str, settings: Settings) -> str:
+def _by(definition: Row) -> str:
+    t = "by Student’s t"
+    return f"{t}; a share reaches further towards 50 %" if definition["unit"] == "share" else t
+
+
+def _over_visits(got: Reading, kind: str, by: str, settings: Settings) -> str:
     needed = settings.get("interval_sessions", 4)
     if got.session_count >= needed:
         return (
-            f"from how much the {number(got.session_count)} visits differ among themselves (by "
-            "Student’s t); visits that are all alike take the range of their looks instead."
+            f"from how much the {number(got.session_count)} visits differ among themselves ({by}); "
+            "visits that are all alike take the range of their looks instead."
         )
     few = (
         "the count itself (Poisson)"
@@ -60,9 +67,9 @@ def _over_visits(got: Reading, kind: str, settings: Settings) -> str:
     )
 
 
-def _over_classes() -> str:
+def _over_classes(by: str) -> str:
     return (
-        f"from how much the classes differ among themselves (by Student’s t), once "
+        f"from how much the classes differ among themselves ({by}), once "
         f"{_CLASSES_NEEDED} of them have been seen; with fewer, from their visits."
     )
 
