@@ -8,7 +8,13 @@ from app.access.problems import Broken, NothingBuilt, Refused
 from app.access.readers import Reader, parse_reader, reader_for
 from app.access.scopes import Scope, demo_readers, fetch, may_open_class, scope_for, shelf_of_class
 from app.access.snapshots import Snapshot, current_snapshot
-from app.access.surroundings import now, reader_setting, workspace_setting
+from app.access.surroundings import (
+    address_setting,
+    now,
+    reader_setting,
+    sign_in_setting,
+    workspace_setting,
+)
 from app.access.visits import Visit, arrive, here
 
 __all__ = [
@@ -19,6 +25,7 @@ __all__ = [
     "Scope",
     "Snapshot",
     "Visit",
+    "address_setting",
     "arrive",
     "current_snapshot",
     "demo_readers",
@@ -31,5 +38,6 @@ __all__ = [
     "reader_setting",
     "scope_for",
     "shelf_of_class",
+    "sign_in_setting",
     "workspace_setting",
 ]

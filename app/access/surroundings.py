@@ -16,6 +16,16 @@ def reader_setting() -> str:
     return os.environ.get("ROUNDELAY_READER", "").strip()
 
 
+def sign_in_setting() -> str:
+    """How people sign in, as `roundelay open` says it (JSON); empty without a sign-in."""
+    return os.environ.get("ROUNDELAY_SIGN_IN", "").strip()
+
+
+def address_setting() -> str:
+    """The address that the server listens on; empty when it was not said."""
+    return os.environ.get("STREAMLIT_SERVER_ADDRESS", "").strip()
+
+
 def now() -> datetime:
     """This moment, in UTC: only for saying how old a build is."""
     return datetime.now(UTC)

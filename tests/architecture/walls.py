@@ -37,6 +37,7 @@ ROOMS = (
     ),
     Room("ingest.sample", ("ingest.errors", "ingest.contracts")),
     Room("app.access", ()),
+    Room("app.door", ()),
     Room("app.queries", ("app.access",)),
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
