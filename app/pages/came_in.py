@@ -26,7 +26,7 @@ def show() -> None:
         words.lead(health.sentence(total))
         words.note(health.balance(files))
         if files.empty:
-            states.nothing_here("Put files into the inbox, then: roundelay load")
+            states.nothing_here("Nothing has come in yet. The page “Bring in” takes files.")
         else:
             table = health.files_table(files)
             evidence.table(table, "Files received, the latest first")

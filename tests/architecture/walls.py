@@ -37,18 +37,29 @@ ROOMS = (
     ),
     Room("ingest.sample", ("ingest.errors", "ingest.contracts")),
     Room("app.access", ()),
+    Room("app.desk", ("app.access",)),
     Room("app.door", ()),
     Room("app.queries", ("app.access",)),
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
     Room("app.look", ("app.text", "app.charts")),
-    Room("app.pages", ("app.access", "app.queries", "app.charts", "app.text", "app.look")),
+    Room(
+        "app.pages",
+        ("app.access", "app.queries", "app.charts", "app.text", "app.look", "app.desk"),
+    ),
 )
 
 # Rooms with a single owner of a dangerous thing: the call, and where alone it may stand.
 ONLY_HERE = {
     "streamlit": ("app",),
     "dbt": (),
+    "subprocess": (
+        "app.desk",
+        "ingest.dbt_run",
+        "ingest.model_docs",
+        "ingest.printing",
+        "ingest.serve",
+    ),
 }
 
 
