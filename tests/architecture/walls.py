@@ -43,9 +43,18 @@ ROOMS = (
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
     Room("app.look", ("app.text", "app.charts")),
+    Room("app.paper", ("app.access", "app.queries", "app.charts", "app.text")),
     Room(
         "app.pages",
-        ("app.access", "app.queries", "app.charts", "app.text", "app.look", "app.desk"),
+        (
+            "app.access",
+            "app.queries",
+            "app.charts",
+            "app.text",
+            "app.look",
+            "app.desk",
+            "app.paper",
+        ),
     ),
 )
 
@@ -53,6 +62,8 @@ ROOMS = (
 ONLY_HERE = {
     "streamlit": ("app",),
     "dbt": (),
+    "typst": ("app.paper.press",),
+    "vl_convert": ("app.paper.press",),
     "subprocess": (
         "app.desk",
         "ingest.dbt_run",
