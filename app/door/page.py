@@ -27,10 +27,11 @@ _FOOT = (
 
 @dataclass(frozen=True)
 class Trouble:
-    """What was not right with a form: the field (or none) and what to do, in words."""
+    """What was not right with a form: the field (or none) and what to do, in words; or news."""
 
     text: str
     field: str = ""
+    is_news: bool = False
 
 
 def document(rules: Rules, title: str, inner: str, status: int = 200) -> HTMLResponse:
@@ -67,7 +68,13 @@ def sign_in(
     )
 
 
-def of_demo(rules: Rules, form: str, wanted: str, accounts: Sequence[Account]) -> str:
+def of_demo(
+    rules: Rules,
+    form: str,
+    wanted: str,
+    accounts: Sequence[Account],
+    trouble: Trouble | None = None,
+) -> str:
     """One button for each invented person."""
     buttons = "".join(
         f'<li><form method="post" action="{rules.base}/signin/demo">{_hidden(form, wanted)}'
@@ -77,6 +84,7 @@ def of_demo(rules: Rules, form: str, wanted: str, accounts: Sequence[Account]) -
         for one in accounts
     )
     return (
+        f"{_alert(trouble)}"
         '<p class="note">This is an <b>invented school only</b>: nobody in it is real, and no '
         "password is asked. Look around as</p>"
         f'<ul class="people">{buttons}</ul>'
@@ -127,6 +135,8 @@ def _hidden(form: str, wanted: str) -> str:
 def _alert(trouble: Trouble | None) -> str:
     if trouble is None:
         return ""
+    if trouble.is_news:
+        return f'<p class="news" role="status">{escape(trouble.text)}</p>'
     return f'<p class="trouble" id="trouble" role="alert">{escape(trouble.text)}</p>'
 
 

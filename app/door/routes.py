@@ -11,7 +11,7 @@ from urllib.parse import quote
 from starlette.responses import FileResponse, PlainTextResponse, RedirectResponse
 from starlette.routing import Route
 
-from app.door import page, tokens
+from app.door import page, provider, tokens
 from app.door.addresses import safe_next
 from app.door.forms import NotTaken, must_fit, read
 from app.door.identity import Door, guest_of
@@ -49,6 +49,9 @@ def routes(door: Door | None, base: str) -> list[Route]:
     }
     if door.rules.is_demo:
         ways["/signin/demo"] = (partial(_enter_demo, door), ["POST"])
+    if door.rules.mode == "oidc":
+        ways["/signin/provider"] = (partial(_to_provider, door), ["GET"])
+        ways["/signin/back"] = (partial(_from_provider, door), ["GET"])
     made = [
         Route(base + path, _safely(door, way), methods=kinds) for path, (way, kinds) in ways.items()
     ]
@@ -88,10 +91,11 @@ async def _sign_in(door: Door, request: Request) -> Response:
         return RedirectResponse(door.rules.base + wanted, 303)
     if door.rules.mode == "proxy":
         return _by_proxy(door, asked, wanted)
-    if door.rules.mode == "oidc":
-        return page.document(door.rules, "Sign in", page.by_provider(door.rules, wanted))
     has_left = _LEFT in request.query_params
-    trouble = Trouble("You are signed out.") if has_left else None
+    trouble = Trouble("You are signed out.", is_news=True) if has_left else None
+    if door.rules.mode == "oidc":
+        inner = page.by_provider(door.rules, wanted, trouble)
+        return page.document(door.rules, "Sign in", inner)
     return _form(door, request, wanted, trouble=trouble)
 
 
@@ -109,7 +113,7 @@ def _form(
     inner = page.sign_in(door.rules, form, wanted, typed, trouble)
     if door.rules.is_demo:
         people = [one for one in door.accounts.all() if one.password_hash is None]
-        inner = page.of_demo(door.rules, form, wanted, people)
+        inner = page.of_demo(door.rules, form, wanted, people, trouble)
     answer = page.document(door.rules, "Sign in", inner, status)
     _set(door, answer, _form_cookie(door), cookie, page.FORM_SECONDS)
     return answer
@@ -143,6 +147,21 @@ async def _enter_demo(door: Door, request: Request) -> Response:
         raise NotTaken(403, "There is nobody of that name in the invented school.")
     asked: Asked = request.scope[KEY]
     return _enter(door, asked, guest_of(account, "demo"), safe_next(fields.get("next", "/")))
+
+
+async def _to_provider(door: Door, request: Request) -> Response:
+    wanted = safe_next(request.query_params.get("next", "/"))
+    answer, token = await provider.send(door, request, wanted)
+    _set(door, answer, _errand_cookie(door), token, int(provider.ERRAND_SECONDS))
+    return answer
+
+
+async def _from_provider(door: Door, request: Request) -> Response:
+    token = request.cookies.get(_errand_cookie(door), "")
+    guest, wanted = await provider.receive(door, request, token)
+    answer = _enter(door, request.scope[KEY], guest, wanted)
+    _forget(door, answer, _errand_cookie(door))
+    return answer
 
 
 def _by_proxy(door: Door, asked: Asked, wanted: str) -> Response:
@@ -181,6 +200,10 @@ async def _sign_out(door: Door, request: Request) -> Response:
 
 def _form_cookie(door: Door) -> str:
     return f"{door.rules.cookie}-form"
+
+
+def _errand_cookie(door: Door) -> str:
+    return f"{door.rules.cookie}-errand"
 
 
 def _set(door: Door, answer: Response, name: str, value: str, seconds: int | None) -> None:
