@@ -32,10 +32,8 @@ def show() -> None:
             words.note(told.ASIDE_NOTE)
             table = health.set_aside_table(rows)
             words.note(health.shown_note(SHOWN, rows))
-            evidence.table(
-                table.head(SHOWN), "Rows set aside, by file and line", has_long_text=True
-            )
-            evidence.take_away(table, "Download all as CSV", "set-aside")
+            name = "Rows set aside, by file and line"
+            evidence.table(table, name, has_long_text=True, shown=SHOWN, key="set-aside")
     around.bottom(visit)
 
 

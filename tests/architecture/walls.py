@@ -42,19 +42,11 @@ ROOMS = (
     Room("app.queries", ("app.access",)),
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
-    Room("app.look", ("app.text", "app.charts")),
-    Room("app.paper", ("app.access", "app.queries", "app.charts", "app.text")),
+    Room("app.files", ("app.text",)),
+    Room("app.look", ("app.text", "app.charts", "app.files")),
     Room(
         "app.pages",
-        (
-            "app.access",
-            "app.queries",
-            "app.charts",
-            "app.text",
-            "app.look",
-            "app.desk",
-            "app.paper",
-        ),
+        ("app.access", "app.queries", "app.charts", "app.text", "app.look", "app.desk"),
     ),
 )
 
@@ -62,8 +54,6 @@ ROOMS = (
 ONLY_HERE = {
     "streamlit": ("app",),
     "dbt": (),
-    "typst": ("app.paper.press",),
-    "vl_convert": ("app.paper.press",),
     "subprocess": (
         "app.desk",
         "ingest.dbt_run",
