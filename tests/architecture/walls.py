@@ -44,9 +44,19 @@ ROOMS = (
     Room("app.text", ()),
     Room("app.files", ("app.text",)),
     Room("app.look", ("app.text", "app.charts", "app.files")),
+    Room("app.paper", ("app.access", "app.queries", "app.charts", "app.text")),
     Room(
         "app.pages",
-        ("app.access", "app.queries", "app.charts", "app.text", "app.look", "app.desk"),
+        (
+            "app.access",
+            "app.queries",
+            "app.charts",
+            "app.text",
+            "app.look",
+            "app.desk",
+            "app.files",
+            "app.paper",
+        ),
     ),
 )
 
@@ -61,6 +71,8 @@ ONLY_HERE = {
         "ingest.printing",
         "ingest.serve",
     ),
+    "typst": ("app.paper.press",),
+    "vl_convert": ("app.paper.press",),
 }
 
 
