@@ -19,6 +19,8 @@ def own_door() -> door.Door | None:
     text, workspace = access.sign_in_setting(), access.workspace_setting()
     if not text or workspace is None:
         return None
+    if access.believes_headers():
+        raise RuntimeError("With a sign-in the dashboard is started by: roundelay open")
     return _door(text, workspace)
 
 

@@ -10,6 +10,7 @@ from app.access.scopes import Scope, demo_readers, fetch, may_open_class, scope_
 from app.access.snapshots import Snapshot, current_snapshot
 from app.access.surroundings import (
     address_setting,
+    believes_headers,
     now,
     reader_setting,
     sign_in_setting,
@@ -27,6 +28,7 @@ __all__ = [
     "Visit",
     "address_setting",
     "arrive",
+    "believes_headers",
     "current_snapshot",
     "demo_readers",
     "fetch",

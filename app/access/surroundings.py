@@ -26,6 +26,11 @@ def address_setting() -> str:
     return os.environ.get("STREAMLIT_SERVER_ADDRESS", "").strip()
 
 
+def believes_headers() -> bool:
+    """Whether the web server itself takes a caller's address from what a header says."""
+    return os.environ.get("FORWARDED_ALLOW_IPS", "127.0.0.1") != ""
+
+
 def now() -> datetime:
     """This moment, in UTC: only for saying how old a build is."""
     return datetime.now(UTC)

@@ -11,14 +11,14 @@ from urllib.parse import quote
 from starlette.responses import FileResponse, PlainTextResponse, RedirectResponse
 from starlette.routing import Route
 
-from app.door import page, provider, tokens
+from app.door import page, provider, tokens, ways
 from app.door.addresses import safe_next
 from app.door.forms import NotTaken, must_fit, read
 from app.door.identity import Door, guest_of
 from app.door.local import check
 from app.door.page import Trouble
 from app.door.sessions import Guest
-from app.door.wall import HEALTH, KEY, Asked
+from app.door.wall import KEY, Asked
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -26,46 +26,40 @@ if TYPE_CHECKING:
 
     Answer = Callable[[Request], Awaitable[Response]]
 
-_HERE = Path(__file__).parent
-_STATIC = _HERE.parent / "static"
-_ASSETS = {
-    "door.css": _HERE / "door.css",
-    "regular.woff2": _STATIC / "atkinson-hyperlegible-latin-400-normal.woff2",
-    "bold.woff2": _STATIC / "atkinson-hyperlegible-latin-700-normal.woff2",
-    "mark.png": _STATIC / "mark.png",
-}
 _OLD_FORM = Trouble("This page had been open for long. Please try again.")
 _LEFT = "left"
 
 
 def routes(door: Door | None, base: str) -> list[Route]:
     """The door's routes; without a door only whether the server is up."""
-    up = Route(base + HEALTH, _up, methods=["GET"])
+    up = Route(base + ways.HEALTH, _up, methods=["GET"])
     if door is None:
         return [up]
-    ways: dict[str, tuple[Answer, list[str]]] = {
-        "/signin": (partial(_sign_in, door), ["GET", "POST"]),
-        "/signout": (partial(_sign_out, door), ["GET", "POST"]),
+    answers: dict[str, tuple[Answer, list[str]]] = {
+        ways.SIGN_IN: (partial(_sign_in, door), ["GET", "POST"]),
+        ways.SIGN_OUT: (partial(_sign_out, door), ["GET", "POST"]),
     }
     if door.rules.is_demo:
-        ways["/signin/demo"] = (partial(_enter_demo, door), ["POST"])
+        answers[ways.DEMO] = (partial(_enter_demo, door), ["POST"])
     if door.rules.mode == "oidc":
-        ways["/signin/provider"] = (partial(_to_provider, door), ["GET"])
-        ways["/signin/back"] = (partial(_from_provider, door), ["GET"])
+        answers[ways.PROVIDER] = (partial(_to_provider, door), ["GET"])
+        answers[ways.BACK] = (partial(_from_provider, door), ["GET"])
     made = [
-        Route(base + path, _safely(door, way), methods=kinds) for path, (way, kinds) in ways.items()
+        Route(base + path, _safely(door, answer), methods=kinds)
+        for path, (answer, kinds) in answers.items()
     ]
-    return [up, *made, Route(f"{base}/door/{{name}}", _asset, methods=["GET"])]
+    assets = [
+        Route(base + path, partial(_asset, file), methods=["GET"])
+        for path, file in ways.ASSETS.items()
+    ]
+    return [up, *made, *assets]
 
 
 async def _up(request: Request) -> Response:
     return PlainTextResponse("ok")
 
 
-async def _asset(request: Request) -> Response:
-    file = _ASSETS.get(request.path_params["name"])
-    if file is None:
-        return PlainTextResponse("There is nothing here.", 404)
+async def _asset(file: Path, request: Request) -> Response:
     return FileResponse(file, headers={"Cache-Control": "public, max-age=86400"})
 
 

@@ -17,15 +17,13 @@ from starlette.responses import PlainTextResponse, RedirectResponse
 from app.door import addresses
 from app.door.identity import Door, Identity
 from app.door.rules import Rules
+from app.door.ways import HEALTH, open_ways
 
 if TYPE_CHECKING:
     from starlette.responses import Response
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 KEY = "roundelay"
-HEALTH = "/health"
-OPEN = frozenset({"/signin", "/signin/demo", "/signin/provider", "/signin/back"})
-ASSETS = "/door/"
 # Not pages: who asks for these is not led anywhere.
 _PARTS = ("/_stcore/", "/media/", "/static/", "/app/static/", "/component/", "/api/")
 _CLAIMS = (b"forwarded", b"x-forwarded-", b"x-real-ip", b"remote-", b"x-remote-", b"x-auth-",
@@ -51,6 +49,7 @@ class Wall:
         self.app = app
         self.rules = rules
         self.door = door
+        self.open = open_ways(rules)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer, lead to the sign-in, or pass on what may come in."""
@@ -108,14 +107,15 @@ class Wall:
         if self.door is None or path == HEALTH:
             return None
         peer = asked.client.host if asked.client else ""
-        named = asked.headers.get(self.rules.name_header, "") if self.rules.trusts(peer) else ""
+        names = asked.headers.getlist(self.rules.name_header) if self.rules.name_header else []
+        named = names[0] if len(names) == 1 and self.rules.trusts(peer) else ""
         identity = self.door.who(asked.cookies)
         if identity and not self._is_still_named(identity, named):
             identity = None
         address = addresses.asker(peer, asked.headers.get("x-forwarded-for", ""), self.rules)
         token = asked.cookies.get(self.rules.cookie, "")
         asked.scope[KEY] = Asked(identity, token, address, named)
-        if identity or path in OPEN or path.startswith(ASSETS):
+        if identity or path in self.open:
             return None
         return self._to_the_door(asked, path)
 
@@ -145,7 +145,7 @@ def _careful(send: Send, path: str, rules: Rules) -> Send:
             headers.setdefault("X-Content-Type-Options", "nosniff")
             headers.setdefault("Referrer-Policy", "same-origin")
             headers.setdefault("Content-Security-Policy", "frame-ancestors 'self'")
-            if not path.removeprefix(rules.base).startswith(("/static/", "/app/static/", ASSETS)):
+            if not path.removeprefix(rules.base).startswith(("/static/", "/app/static/", "/door/")):
                 headers["Cache-Control"] = "no-store"
             if rules.is_secure:
                 headers.setdefault("Strict-Transport-Security", "max-age=31536000")

@@ -14,7 +14,9 @@ from tests.app.door.inside import HOST, WORDS, School, dashboard, hidden, sign_i
 
 CLOSED = ("/", "/grades", "/_stcore/health", "/_stcore/host-config", "/media/a.csv",
           "/static/js/a.js", "/app/static/mark.png", "/component/a", "/signout", "/SIGNIN",
-          "/signin/", "/Door/door.css", "/door", "/oauth2callback", "/auth/login")  # fmt: skip
+          "/signin/", "/Door/door.css", "/door", "/door/", "/door/a",
+          "/door/door.css/", "/signin/demo", "/signin/back", "/signin/x", "/oauth2callback",
+          "/auth/login")  # fmt: skip
 
 
 @pytest.mark.parametrize("path", CLOSED)
