@@ -37,6 +37,7 @@ sql: $(DEV_STAMP)
 
 unit: $(DEV_STAMP)
 	@sh .ci/chromium
+	@sh .ci/provider
 	@$(PY) -m pytest
 
 bench: $(DEV_STAMP) ## measure; writes var/bench.json

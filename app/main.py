@@ -9,6 +9,7 @@ from pathlib import Path
 import streamlit as st
 
 from app import access
+from app.entrance import own_door
 from app.look import frame, states
 from app.navigation import PAGES, all_pages, closed_pages, pages_of
 from app.queries.demo import demo_names
@@ -43,14 +44,23 @@ def main() -> None:
 
 
 def _visit() -> None:
+    person = None
+    if (door := own_door()) is not None:
+        person = door.who(st.context.cookies.to_dict())
+        _leave_another_visit(person.subject if person else "")
+        if person is None:
+            closed_pages(states.signed_out).run()
+            return
     snapshot = access.current_snapshot(access.workspace_setting())
     pages_place, who_place = frame.header_places()
-    readers = demo_names(snapshot) if snapshot.is_demo else None
+    readers = demo_names(snapshot) if snapshot.is_demo and person is None else None
     chosen = None
     if readers is not None:
         chosen = frame.view_as(who_place, reader_names(readers), access.reader_setting())
-    visit = access.arrive(snapshot, chosen)
-    if readers is None:
+    visit = access.arrive(snapshot, chosen, person.reader if person else None)
+    if person is not None:
+        frame.signed_in(who_place, person.shown_name, reader_words(visit.reader.key))
+    elif readers is None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
     words = pages_of(visit.reader.role)
     page = st.navigation(all_pages(visit.reader.role), position="hidden")
@@ -58,6 +68,13 @@ def _visit() -> None:
         _leave_others_page(page.url_path, visit.reader.role)
     frame.page_words(pages_place, words, page.url_path or words[0].url_path)
     page.run()
+
+
+def _leave_another_visit(subject: str) -> None:
+    """What one person chose is not kept for the next at the same browser."""
+    if st.session_state.get("signed in as", subject) != subject:
+        st.session_state.clear()
+    st.session_state["signed in as"] = subject
 
 
 def _leave_others_page(path: str, role: str) -> None:

@@ -38,9 +38,11 @@ PAGES = (
     PageWord("Lessons", "my_lessons", ("teacher",)),
     PageWord("Turns", "my_turns", ("teacher",)),
     PageWord("Visits", "my_visits", ("teacher",)),
+    PageWord("Bring in", "bring_in", ("steward",)),
     PageWord("What came in", "came_in", ("steward",)),
     PageWord("Set aside", "set_aside", ("steward",)),
     PageWord("Freshness", "freshness", ("steward",)),
+    PageWord("Builds", "builds", ("steward",)),
 )
 COMMON = (
     PageWord("One number", "number", ()),

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from ingest import verbs_builds, verbs_files
+from ingest import verbs_accounts, verbs_builds, verbs_files, verbs_paper
 from ingest.errors import ExitCode, Problem
 from ingest.terminal import Terminal, tell, tell_unexpected
 
@@ -42,7 +42,7 @@ def cli() -> None:
     """The group that holds the verbs."""
 
 
-for _verb in (*verbs_files.VERBS, *verbs_builds.VERBS):
+for _verb in (*verbs_files.VERBS, *verbs_builds.VERBS, *verbs_paper.VERBS, *verbs_accounts.VERBS):
     cli.add_command(_verb)
 
 

@@ -16,7 +16,7 @@ from typing import Any
 
 from rich.console import Console
 
-from ingest import build, durable, intake, pointer, sample, settings, start
+from ingest import accounts, build, durable, intake, pointer, sample, settings, snapshot, start
 from ingest.errors import UsageProblem
 from ingest.load import FileReport
 from ingest.sample import FaultyFile, SampleManifest
@@ -29,6 +29,14 @@ FILES = "files"
 _ROOT = Path(__file__).resolve().parents[1]
 _SOURCES = ("ingest/**/*.py", "ingest/**/*.yml", "dbt_project/**/*.sql", "dbt_project/**/*.yml",
             "dbt_project/**/*.csv")  # fmt: skip
+
+
+_PEOPLE = (
+    ("principal", "Rowan Ashdown (invented)", "principal"),
+    ("support", "Imke Solberg (invented)", "support"),
+    ("steward", "Tadeo Quill (invented)", "steward"),
+    ("teacher", "Maren Oyelaran (invented)", "teacher"),
+)
 
 
 @dataclass(frozen=True)
@@ -103,6 +111,7 @@ def prepare(
     laps.append(stopwatch())
     built = build.run(workspace, own, clean.as_of_on, now(), progress, school.maker)
     laps.append(stopwatch())
+    _let_in(workspace, now())
     parts = zip(("inventing", "loading", "building"), laps[:-1], laps[1:], strict=True)
     made = Demo(
         workspace=workspace,
@@ -196,6 +205,15 @@ def _clear(workspace: Workspace) -> None:
 def _settle(workspace: Workspace, clean: SampleManifest) -> Settings:
     start.create(workspace.root, clean.school_name, clean.school_id, clean.time_zone, is_demo=True)
     return settings.load(workspace.settings_path)
+
+
+def _let_in(workspace: Workspace, at: datetime) -> None:
+    """One invented person for each role, without a password: the page shows a button for each."""
+    rooms = sorted(snapshot.current(workspace).rooms)
+    for name, shown, role in _PEOPLE:
+        class_id = rooms[0] if role == "teacher" and rooms else None
+        if role != "teacher" or class_id:
+            accounts.add(workspace, name, shown, role, class_id, None, at)
 
 
 def _row_counts(reports: Iterable[FileReport]) -> dict[str, int]:

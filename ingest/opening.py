@@ -1,8 +1,11 @@
 """What `roundelay open` does: build first where nothing was built, then serve and say where."""
 
 import webbrowser
+from dataclasses import replace
+from urllib.parse import urlsplit
 
-from ingest import build, pointer, progress, serve, show, snapshot, state
+from ingest import accounts, build, pointer, progress, serve, show, snapshot, state
+from ingest.errors import UsageProblem
 from ingest.serve import Dashboard
 from ingest.settings import Settings
 from ingest.terminal import Terminal
@@ -13,28 +16,56 @@ def open_dashboard(
     terminal: Terminal,
     workspace: Workspace,
     settings: Settings,
-    reader: str,
+    reader: str | None,
     address: str,
     port: int,
     no_browser: bool,
 ) -> None:
-    """Serve the dashboard until it is stopped; the address is printed once it answers."""
-    address = serve.check_address(address)
+    """Serve the dashboard until it is stopped; the address is printed once it answers.
+
+    Each person signs in where people can; a reader named on the command line is shown without.
+    """
+    asks_who = reader is None and signs_in(workspace, settings)
+    address = serve.check_address(address, settings, asks_who)
     _have_a_build(terminal, workspace, settings)
+    reader = reader or "principal"
     serve.check_reader(reader, snapshot.current(workspace))
+    made = Dashboard(workspace, reader, address, port)
+    if asks_who:
+        base = urlsplit(settings.sign_in.public_address).path.rstrip("/")
+        text = serve.sign_in_text(workspace, settings, address)
+        made = replace(made, sign_in=text, base=base)
     log = workspace.logs / f"open-{terminal.now():%Y%m%dT%H%M%S}.log"
 
     def ready(url: str) -> None:
-        terminal.say(f"The dashboard is at {url}")
+        terminal.say(f"The dashboard is at {settings.sign_in.public_address or url}")
         terminal.say("Stop it with Ctrl-C.")
         terminal.out.file.flush()
         if not no_browser and terminal.out.is_terminal:
             webbrowser.open(url)
 
     try:
-        serve.serve(Dashboard(workspace, reader, address, port), log, ready)
+        serve.serve(made, log, ready)
     except KeyboardInterrupt:
         terminal.say("Closed.")
+
+
+def signs_in(workspace: Workspace, settings: Settings) -> bool:
+    """Whether people sign in here: each with an account, or as the settings say.
+
+    A public address without anybody to sign in is refused: readers would all be the principal.
+    """
+    own = settings.sign_in
+    if own.mode != "local" or accounts.has_any(workspace):
+        return True
+    if own.public_address:
+        raise UsageProblem(
+            "Nobody can sign in yet.",
+            where=own.public_address,
+            rule="the settings name a public address, so each reader needs an account",
+            remedy="first: roundelay account add <name> --role <role>",
+        )
+    return False
 
 
 def _have_a_build(terminal: Terminal, workspace: Workspace, settings: Settings) -> None:

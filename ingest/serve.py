@@ -1,28 +1,28 @@
-"""Starts the dashboard as a child process, on this machine only, and stops it cleanly.
+"""Starts the dashboard as a child process and stops it cleanly.
 
-Until there is a sign-in, whoever can reach the address reads what the starter may read. So the
-address must be a loopback one, for an invented school as for a real one.
+Without a sign-in, whoever can reach the address reads what the starter may read. So the address is
+then a loopback one, and always for an invented school, whose sign-in asks for no password.
 """
 
 import importlib.util
 import ipaddress
 import os
-import signal
 import socket
 import subprocess
 import sys
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from types import FrameType
 
+from ingest import settings_sign_in
 from ingest.errors import Problem, UsageProblem, WorkspaceProblem
-from ingest.settings import READERS
+from ingest.settings import READERS, Settings
 from ingest.snapshot import Snapshot
+from ingest.stopping import stoppable
 from ingest.workspace import Workspace
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -37,19 +37,26 @@ _STREAMLIT = {
     "STREAMLIT_CLIENT_TOOLBAR_MODE": "minimal",
     "STREAMLIT_CLIENT_SHOW_ERROR_DETAILS": "none",
     "STREAMLIT_RUNNER_POST_SCRIPT_GC": "false",
+    # The web server itself believes nobody about where a request comes from: the wall decides.
+    "FORWARDED_ALLOW_IPS": "",
 }
 
 
 @dataclass(frozen=True)
 class Dashboard:
-    """What to start: for whom, where, and which program (the app's folder and its first file)."""
+    """What to start: for whom, where, and which program (the app's folder and its first file).
+
+    With `sign_in` (JSON for the door) there is no one reader: each person signs in.
+    """
 
     workspace: Workspace
     reader: str
     address: str = "127.0.0.1"
     port: int = 8501
     folder: Path = ROOT / "app"
-    program: tuple[str, ...] = (sys.executable, "-m", "streamlit", "run", "main.py")
+    program: tuple[str, ...] = (sys.executable, "-m", "streamlit", "run", "asgi.py")
+    sign_in: str = ""
+    base: str = ""
 
 
 def check_reader(reader: str, snapshot: Snapshot) -> None:
@@ -70,19 +77,47 @@ def check_reader(reader: str, snapshot: Snapshot) -> None:
         )
 
 
-def check_address(address: str) -> str:
-    """A loopback address; `UsageProblem` for any other, whatever the workspace holds."""
+def check_address(address: str, settings: Settings, asks_who: bool) -> str:
+    """An address that the dashboard may be opened on; `UsageProblem` says why another is not.
+
+    Others on the network may reach it only where each person signs in and comes by https, through a
+    web server that the settings name; an invented school never.
+    """
     text = "127.0.0.1" if address == "localhost" else address
     try:
         if ipaddress.ip_address(text).is_loopback:
             return text
     except ValueError:
-        pass
-    raise UsageProblem(
+        raise _not_opened(
+            address, "that is not a numeric address", "for example: 0.0.0.0"
+        ) from None
+    own = settings.sign_in
+    if settings.is_demo:
+        rule = "an invented school asks for no password, so it stays on this machine"
+        raise _not_opened(address, rule, "leave --address out")
+    if not asks_who:
+        rule = "without a sign-in, others on the network would read what you may read"
+        raise _not_opened(address, rule, "first: roundelay account add <name> --role <role>")
+    if not own.public_address.startswith("https://") or not own.trusted_proxy:
+        rule = "passwords travel by https only, which a web server in front of it provides"
+        remedy = "set public_address (https://...) and trusted_proxy under [sign_in]"
+        raise _not_opened(address, rule, remedy)
+    return text
+
+
+def _not_opened(address: str, rule: str, remedy: str) -> UsageProblem:
+    return UsageProblem(
         f"The dashboard is not opened on the address '{address}'.",
-        rule="it has no sign-in yet, so others on the network would read what you may read",
-        remedy="leave --address out; it is then opened on this machine only",
+        rule=rule,
+        remedy=f"{remedy}; without --address it is opened on this machine only",
     )
+
+
+def sign_in_text(workspace: Workspace, settings: Settings, address: str) -> str:
+    """What the dashboard is told about signing in."""
+    told = settings.sign_in.handed_over(workspace.root)
+    own = {"school_name": settings.school_name, "is_demo": settings.is_demo}
+    return settings_sign_in.as_text({**told, **own, "listens_on": address})
 
 
 def free_port(address: str, wanted: int) -> int:
@@ -108,7 +143,9 @@ def environment(dashboard: Dashboard, port: int, outer: Mapping[str, str]) -> di
         "STREAMLIT_SERVER_ADDRESS": dashboard.address,
         "STREAMLIT_SERVER_PORT": str(port),
         "ROUNDELAY_WORKSPACE": str(dashboard.workspace.root),
-        "ROUNDELAY_READER": dashboard.reader,
+        "ROUNDELAY_READER": "" if dashboard.sign_in else dashboard.reader,
+        "ROUNDELAY_SIGN_IN": dashboard.sign_in,
+        "STREAMLIT_SERVER_BASE_URL_PATH": dashboard.base,
         "PYTHONPATH": path,
         "PYTHONUTF8": "1",
     }
@@ -122,7 +159,7 @@ def serve(dashboard: Dashboard, log: Path, when_ready: Callable[[str], None]) ->
     _must_have_streamlit()
     port = free_port(dashboard.address, dashboard.port)
     host = f"[{dashboard.address}]" if ":" in dashboard.address else dashboard.address
-    with log.open("w", encoding="utf-8") as output, _stoppable():
+    with log.open("w", encoding="utf-8") as output, stoppable():
         child = subprocess.Popen(
             dashboard.program,
             cwd=dashboard.folder,
@@ -132,8 +169,9 @@ def serve(dashboard: Dashboard, log: Path, when_ready: Callable[[str], None]) ->
             stderr=subprocess.STDOUT,
         )
         try:
-            _wait_until_ready(child, f"http://{host}:{port}", log)
-            when_ready(f"http://{host}:{port}")
+            here = f"http://{host}:{port}{dashboard.base}"
+            _wait_until_ready(child, here, log)
+            when_ready(here)
             child.wait()
         finally:
             stop(child)
@@ -161,30 +199,12 @@ def _must_have_streamlit() -> None:
         )
 
 
-@contextmanager
-def _stoppable() -> Iterator[None]:
-    """Treat a polite request to end (SIGTERM) as Ctrl-C while the block runs."""
-
-    def interrupt(number: int, frame: FrameType | None) -> None:
-        raise KeyboardInterrupt
-
-    try:
-        before = signal.signal(signal.SIGTERM, interrupt)
-    except ValueError:  # not in the main thread: the caller stops us in another way
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGTERM, before)
-
-
 def _wait_until_ready(child: subprocess.Popen[bytes], url: str, log: Path) -> None:
     until = time.monotonic() + _READY_SECONDS
     while time.monotonic() < until:
         if child.poll() is not None:
             break
-        if _answers(f"{url}/_stcore/health"):
+        if _answers(f"{url}/health"):
             return
         time.sleep(0.1)
     raise Problem(

@@ -15,10 +15,12 @@ from types import MappingProxyType
 from typing import Any
 from zoneinfo import available_timezones
 
+from ingest import settings_sign_in
 from ingest.errors import WorkspaceProblem
+from ingest.settings_sign_in import SignIn
 from ingest.thresholds import THRESHOLDS, Threshold, defaults
 
-__all__ = ["THRESHOLDS", "Retention", "Roster", "Settings", "Threshold", "load"]
+__all__ = ["THRESHOLDS", "Retention", "Roster", "Settings", "SignIn", "Threshold", "load"]
 
 AUDIENCES = ("school", "support", "steward", "room")
 END_DATES = ("auto", "last_day", "day_after")
@@ -60,10 +62,11 @@ class Settings:
     retention: Retention = field(default_factory=Retention)
     roster: Roster = field(default_factory=Roster)
     readers: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: READERS)
+    sign_in: SignIn = field(default_factory=SignIn)
 
     @property
     def digest(self) -> str:
-        """A short fingerprint of every value that can change a figure or who sees it."""
+        """A short fingerprint of every value that can change a build: how one signs in cannot."""
         text = json.dumps(self.as_dict(), sort_keys=True, ensure_ascii=False)
         return hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
 
@@ -106,7 +109,7 @@ class _Reader:
     path: Path
 
     def settings(self, raw: Mapping[str, Any]) -> Settings:
-        tables = ("school", "thresholds", "retention", "roster", "readers")
+        tables = ("school", "thresholds", "retention", "roster", "readers", "sign_in")
         self._closed(raw, tables, "")
         parts = {name: self._table(raw, name) for name in tables}
         school = parts["school"]
@@ -120,6 +123,7 @@ class _Reader:
             retention=self._retention(parts["retention"]),
             roster=self._roster(parts["roster"]),
             readers=MappingProxyType(self._readers(parts["readers"])),
+            sign_in=settings_sign_in.read(parts["sign_in"], self.path, self._closed),
         )
 
     def _problem(self, name: str, what: str, rule: str, remedy: str) -> WorkspaceProblem:

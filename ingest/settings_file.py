@@ -5,6 +5,7 @@ import json
 import tomlkit
 from tomlkit.items import Table
 
+from ingest import settings_sign_in
 from ingest.settings import READERS
 from ingest.thresholds import THRESHOLDS
 
@@ -24,6 +25,7 @@ def new_file(school_id: str, school_name: str, time_zone: str, is_demo: bool = F
         ("retention", _commented([("keep_builds", "5", "published builds kept to go back to")])),
         ("roster", _commented(_ROSTER_LINES)),
         ("readers", _commented([(n, json.dumps(list(p)), "may read") for n, p in READERS.items()])),
+        ("sign_in", _commented(settings_sign_in.LINES)),
         ("thresholds", _threshold_table()),
     ):
         document.add(tomlkit.nl())

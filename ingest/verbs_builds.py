@@ -58,18 +58,22 @@ def build(
 @click.option(
     "--as",
     "reader",
-    default="principal",
-    show_default=True,
-    help="Whose pages: principal, support, steward, or teacher:<class>.",
+    help="Whose pages, without a sign-in and on this machine only: principal, support, steward, "
+    "or teacher:<class>.",
 )
 @click.option("--port", default=8501, show_default=True, help="Another is taken if this is busy.")
-@click.option("--address", default="127.0.0.1", hidden=True)
+@click.option(
+    "--address",
+    default="127.0.0.1",
+    show_default=True,
+    help="Where to listen. Others than this machine's own need a sign-in and https in front.",
+)
 @click.option("--no-browser", is_flag=True, help="Only say the address.")
 @workspace_option
 @click.pass_obj
 def open_(
     terminal: Terminal,
-    reader: str,
+    reader: str | None,
     port: int,
     address: str,
     no_browser: bool,
@@ -77,7 +81,8 @@ def open_(
 ) -> None:
     """Show the dashboard in a browser on this computer.
 
-    If nothing was built yet, it is built first. Stop it with Ctrl-C.
+    If nothing was built yet, it is built first. Where people have accounts (roundelay account),
+    each signs in; else you see it as the principal. Stop it with Ctrl-C.
 
     \b
     Examples:
@@ -234,7 +239,7 @@ def demo(
     if not prepare_only:
         own = settings.load(prepared.workspace.settings_path)
         opening.open_dashboard(
-            terminal, prepared.workspace, own, "principal", "127.0.0.1", port, no_browser
+            terminal, prepared.workspace, own, None, "127.0.0.1", port, no_browser
         )
 
 

@@ -8,7 +8,14 @@ from app.access.problems import Broken, NothingBuilt, Refused
 from app.access.readers import Reader, parse_reader, reader_for
 from app.access.scopes import Scope, demo_readers, fetch, may_open_class, scope_for, shelf_of_class
 from app.access.snapshots import Snapshot, current_snapshot
-from app.access.surroundings import now, reader_setting, workspace_setting
+from app.access.surroundings import (
+    address_setting,
+    believes_headers,
+    now,
+    reader_setting,
+    sign_in_setting,
+    workspace_setting,
+)
 from app.access.visits import Visit, arrive, here
 
 __all__ = [
@@ -19,7 +26,9 @@ __all__ = [
     "Scope",
     "Snapshot",
     "Visit",
+    "address_setting",
     "arrive",
+    "believes_headers",
     "current_snapshot",
     "demo_readers",
     "fetch",
@@ -31,5 +40,6 @@ __all__ = [
     "reader_setting",
     "scope_for",
     "shelf_of_class",
+    "sign_in_setting",
     "workspace_setting",
 ]

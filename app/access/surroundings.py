@@ -16,6 +16,21 @@ def reader_setting() -> str:
     return os.environ.get("ROUNDELAY_READER", "").strip()
 
 
+def sign_in_setting() -> str:
+    """How people sign in, as `roundelay open` says it (JSON); empty without a sign-in."""
+    return os.environ.get("ROUNDELAY_SIGN_IN", "").strip()
+
+
+def address_setting() -> str:
+    """The address that the server listens on; empty when it was not said."""
+    return os.environ.get("STREAMLIT_SERVER_ADDRESS", "").strip()
+
+
+def believes_headers() -> bool:
+    """Whether the web server itself takes a caller's address from what a header says."""
+    return os.environ.get("FORWARDED_ALLOW_IPS", "127.0.0.1") != ""
+
+
 def now() -> datetime:
     """This moment, in UTC: only for saying how old a build is."""
     return datetime.now(UTC)

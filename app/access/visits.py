@@ -27,9 +27,15 @@ class Visit:
     scope: Scope
 
 
-def arrive(snapshot: Snapshot, chosen: str | None = None) -> Visit:
-    """Make the visit of this run and keep it, on the server, for the page that follows."""
-    reader = reader_for(reader_setting(), is_demo=snapshot.is_demo, chosen=chosen)
+def arrive(snapshot: Snapshot, chosen: str | None = None, signed_in: str | None = None) -> Visit:
+    """Make the visit of this run and keep it, on the server, for the page that follows.
+
+    Whoever signed in reads as that and nothing else; a choice on the page then counts nowhere.
+    """
+    if signed_in is not None:
+        reader = reader_for(signed_in, is_demo=False)
+    else:
+        reader = reader_for(reader_setting(), is_demo=snapshot.is_demo, chosen=chosen)
     visit = Visit(snapshot, reader, scope_for(snapshot, reader))
     st.session_state[_KEY] = visit
     return visit

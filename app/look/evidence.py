@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
 from html import escape
 from typing import Any
 
 import pandas as pd
 import streamlit as st
 
-from app.look import html
-from app.text.cautions import LINE, SHORT
-from app.text.places import unlinked
+from app.files import csv_file, xlsx_file
+from app.look import html, view
+from app.text.exact import on_screen
+from app.text.readings import Reading
+from app.text.tables import named_table
 
 _KEY = {
     "filled": "enough to say something",
@@ -28,6 +32,15 @@ _KEY = {
     "none": "nothing to show",
     "change": "something changed",
 }
+_FORMATS = (
+    ("CSV", csv_file, "csv", "text/csv"),
+    (
+        "XLSX",
+        xlsx_file,
+        "xlsx",
+        "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    ),
+)
 STAVE_KEY = ("filled", "hollow", "rest", "line", "break")
 
 
@@ -45,18 +58,29 @@ def legend(*names: str) -> None:
     st.html(f'<ul class="ro-key">{inner}</ul>')
 
 
-def table(frame: pd.DataFrame, words: str, *, has_long_text: bool = False) -> None:
+def table(
+    frame: pd.DataFrame,
+    words: str,
+    *,
+    has_long_text: bool = False,
+    shown: int | None = None,
+    key: str = "",
+) -> None:
     """A plain table for reading, in an area that the keyboard can scroll when it is too wide.
 
-    Our own, because the built-in table's scrolling area cannot be reached by keyboard.
+    Our own, because the built-in table's scrolling area cannot be reached by keyboard. `shown`
+    keeps the screen to the first rows; the files beneath hold all of them. `key` names the files;
+    without one they are named after the words.
     """
-    head = "".join(f'<th scope="col">{escape(str(name))}</th>' for name in frame.columns)
-    body = "".join(_table_row(row) for row in frame.to_numpy().tolist())
+    seen = on_screen(frame)
+    head = "".join(f'<th scope="col">{escape(str(name))}</th>' for name in seen.columns)
+    body = "".join(_table_row(row) for row in seen.head(shown or len(seen)).to_numpy().tolist())
     kind = "ro-table ro-long" if has_long_text else "ro-table"
     st.html(
         f'<div class="{kind}" role="region" tabindex="0" aria-label="{escape(words)}">'
         f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
     )
+    take_away(frame, words, key or _slug(words))
 
 
 def _table_row(cells: list[object]) -> str:
@@ -70,24 +94,32 @@ def as_table(frame: pd.DataFrame, name: str, key: str, label: str = "The same as
     if frame.empty:
         return
     with st.expander(label, key=f"table-{key}"):
-        table(frame, name)
-        take_away(frame, "Download as CSV", key)
+        table(frame, name, key=key)
 
 
-def take_away(frame: pd.DataFrame, label: str, key: str) -> None:
-    """The same rows as a file."""
-    st.download_button(
-        label,
-        _csv(frame),
-        file_name=f"{key}.csv",
-        mime="text/csv",
-        key=f"csv-{key}",
-        on_click="ignore",
-    )
+def one_number(name: str, got: Reading, key: str, unit: str = "share") -> None:
+    """One number as a table: the counts and the range that its picture stands for."""
+    as_table(named_table([(name, got)], "What", unit), name, key)
 
 
-def _csv(frame: pd.DataFrame) -> bytes:
-    """Comma-separated text with the caution as its last lines, so that the columns stay first."""
-    quoted = "".join(f'"{text}"\r\n' for text in (SHORT, LINE))
-    plain = frame.map(lambda cell: unlinked(cell) if isinstance(cell, str) else cell)
-    return ("\ufeff" + plain.to_csv(index=False, lineterminator="\r\n") + quoted).encode("utf-8")
+def take_away(frame: pd.DataFrame, name: str, key: str) -> None:
+    """The same rows as files. A file is made when it is asked for, not when the page is drawn."""
+    if frame.empty:
+        return
+    about = view.about(frame, name)
+    with st.container(key=f"take-{key}", horizontal=True, gap="small"):
+        for word, make, ending, mime in _FORMATS:
+            st.download_button(
+                f"Download as {word}",
+                partial(make, frame, about),
+                file_name=f"{key}-{about.as_of_on or about.build_id}.{ending}",
+                mime=mime,
+                key=f"{ending}-{key}",
+                on_click="ignore",
+                type="tertiary",
+            )
+
+
+def _slug(words: str) -> str:
+    """A plain name for a file: small letters and dashes."""
+    return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:60]

@@ -62,6 +62,13 @@ def who_reads(place: DeltaGenerator, who: str) -> None:
     place.html(f'<span class="ro-who">{inline(who)}</span>')
 
 
+def signed_in(place: DeltaGenerator, who: str, reader: str) -> None:
+    """Who is signed in and as what, and the way out: a link, so that any keyboard reaches it."""
+    words = who if who == reader else f"{who} · {reader}"
+    place.html(f'<span class="ro-who">{inline(words)}</span>')
+    place.html('<a class="ro-leave" href="signout">Sign out</a>', width="content")
+
+
 def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> str:
     """In a demo: the choice of whose pages to see, which says that it is a demo."""
     place.html('<span class="ro-who">Demo: view as</span>', width="content")

@@ -38,6 +38,17 @@ def refused(message: str, who: str = "") -> None:
     state("This page is not yours to open", text, key="refused")
 
 
+def signed_out() -> None:
+    """The visit is over while the page was open."""
+    state(
+        "You are signed out",
+        "Your visit ended: you signed out elsewhere, it was a long time, or your account changed. "
+        "Nothing is lost; this page only reads.",
+        key="signed-out",
+    )
+    st.html('<p class="ro-text"><a class="ro-leave" href="signin">Sign in again</a></p>')
+
+
 def not_here() -> None:
     """An address of a number that this reader's snapshot does not hold; it does not say why."""
     state(

@@ -26,19 +26,18 @@ def show() -> None:
         words.lead(health.sentence(total))
         words.note(health.balance(files))
         if files.empty:
-            states.nothing_here("Put files into the inbox, then: roundelay load")
+            states.nothing_here("Nothing has come in yet. The page “Bring in” takes files.")
         else:
             table = health.files_table(files)
-            evidence.table(table, "Files received, the latest first")
-            evidence.take_away(table, "Download as CSV", "files")
+            evidence.table(table, "Files received, the latest first", key="files")
     if not findings.empty:
         with cards.card("findings"):
             words.card_title("What was found in them")
             words.note("Each rule once for each file, with its first line and what to do about it.")
             with st.expander("Show what was found", key="show-findings"):
                 table = health.findings_table(findings)
-                evidence.table(table, "What was found, by file and rule", has_long_text=True)
-                evidence.take_away(table, "Download as CSV", "findings")
+                name = "What was found, by file and rule"
+                evidence.table(table, name, has_long_text=True, key="findings")
     around.bottom(visit)
 
 

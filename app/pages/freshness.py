@@ -35,8 +35,7 @@ def show() -> None:
             states.nothing_here("Nothing is missing in this term.")
         else:
             table = health.gaps_table(missing)
-            evidence.table(table.head(40), "What has not come yet, by class")
-            evidence.take_away(table, "Download as CSV", "gaps")
+            evidence.table(table, "What has not come yet, by class", shown=40, key="gaps")
     around.bottom(visit)
 
 

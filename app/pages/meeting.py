@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, states, words
-from app.pages.parts import agenda, around, choose, offer, prompts
+from app.pages.parts import agenda, around, choose, offer, prints, prompts
 from app.queries import school as ask
 from app.queries import support
 from app.text.agenda import meeting_under
@@ -35,6 +35,7 @@ def show() -> None:
         prompts.too_little(visit, school, offers)
     with right:
         offer.evidence_of(visit, school, term, opened)
+        prints.coach_page(visit, school, term, opened)
         prompts.data_prompts(visit, school, term)
     around.bottom(visit)
 

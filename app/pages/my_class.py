@@ -15,7 +15,7 @@ def show() -> None:
     """The teacher's first page; only her own class is on her shelf."""
     visit = here()
     card = room.card(visit.scope).to_dict("records")[0]
-    heading, _ = around.top(visit)
+    heading, _ = around.top_of_room(visit)
     with heading:
         words.title(f"My class, {week_of_term(card).lower()}", class_under(card))
     first, second, third = st.columns(3)

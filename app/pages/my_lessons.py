@@ -12,12 +12,14 @@ from app.text import room_words, sentences
 from app.text.headings import class_under, dates_of
 from app.text.readings import pick
 
+SHOWN = 30
+
 
 def show() -> None:
     """The lessons of one's own class."""
     visit = here()
     card = room.card(visit.scope).to_dict("records")[0]
-    heading, choices = around.top(visit)
+    heading, choices = around.top_of_room(visit)
     with choices:
         term = choose.the_term(ask.terms(visit.scope, card["school_id"]))
     with heading:
@@ -32,6 +34,7 @@ def show() -> None:
         words.sentence(sentences.taught(got))
         evidence.picture(range_bar(got), range_words("Lessons given", got), "given")
         words.note(sentences.taught_basis(got))
+        evidence.one_number("Lessons given", got, "given")
         words.note(f"{term['title']}, {dates_of(term)}.")
     slots = room.plan(visit.scope)
     slots = slots[slots["term_id"] == term["term_id"]]
@@ -48,8 +51,7 @@ def show() -> None:
             states.nothing_here("No lesson has been logged in this term yet.")
         else:
             table = room_words.lessons_table(rows)
-            evidence.table(table.head(30), "The latest lessons")
-            evidence.take_away(table, "Download every lesson as CSV", "lessons")
+            evidence.table(table, "Lessons logged, the latest first", shown=SHOWN, key="lessons")
     around.bottom(visit)
 
 

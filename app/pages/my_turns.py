@@ -16,7 +16,7 @@ def show() -> None:
     """The turns of one's own class, in the order of the queue."""
     visit = here()
     card = room.card(visit.scope).to_dict("records")[0]
-    heading, _ = around.top(visit)
+    heading, _ = around.top_of_room(visit)
     with heading:
         words.title("Turns", class_under(card))
     rows = room.turns(visit.scope)
@@ -32,11 +32,11 @@ def show() -> None:
             if got.is_known:
                 said = range_words("Children reached", got)
                 evidence.picture(range_bar(got), said, "coverage")
+                evidence.one_number("Children reached", got, "coverage")
             words.note(room_words.round_note(card))
             words.note("In the order of the queue: the first is next. Every child may pass.")
             table = room_words.turns_table(rows)
-            evidence.table(table, "Turns of each child, in the order of the queue")
-            evidence.take_away(table, "Download as CSV", "turns")
+            evidence.table(table, "Turns of each child, in the order of the queue", key="turns")
     audits = room.draw_audits(visit.scope, card["term_id"])
     if not audits.empty:
         with cards.card("audit"):

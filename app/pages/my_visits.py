@@ -15,7 +15,7 @@ def show() -> None:
     """The visits to one's own class."""
     visit = here()
     card = room.card(visit.scope).to_dict("records")[0]
-    heading, choices = around.top(visit)
+    heading, choices = around.top_of_room(visit)
     with choices:
         term = choose.the_term(ask.terms(visit.scope, card["school_id"]))
     with heading:
@@ -32,8 +32,7 @@ def show() -> None:
             else:
                 words.note("One visit says little: read several together.")
                 table = visit_table(rows, names, by_class=False)
-                evidence.table(table, "Visits to this class")
-                evidence.take_away(table, "Download as CSV", "my-visits")
+                evidence.table(table, "Visits to this class", key="my-visits")
     around.bottom(visit)
 
 

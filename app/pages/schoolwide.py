@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, states, words
-from app.pages.parts import around, choose, headlines, pictures
+from app.pages.parts import around, choose, headlines, pictures, prints
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
 
@@ -12,10 +12,11 @@ from app.text.headings import school_heading, school_under
 def show() -> None:
     """The principal's first page."""
     visit = here()
-    heading, choices = around.top(visit)
-    with choices:
+    heading, choices = around.top(visit, 1.75)
+    with choices, prints.beside():
         school = choose.the_school(visit)
         term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
+        prints.brief(visit, school, term)
     with heading:
         words.title(school_heading("Schoolwide", term), school_under(school, term))
     if term is None:

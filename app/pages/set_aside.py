@@ -4,35 +4,36 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, evidence, states, words
-from app.pages.parts import around
+from app.pages.parts import around, desk, desk_held, desk_work
 from app.queries import steward
+from app.text import desk as told
 from app.text import health
 
 SHOWN = 60
 
 
 def show() -> None:
-    """Rows set aside, one line for each reason; their values stay in the correction sheets."""
+    """Decisions that wait, then each reason; values of rows stay in the correction sheets."""
     visit = here()
+    own = desk.desk_of(visit)
     heading, _ = around.top(visit)
     with heading:
         words.title("Set aside", "Nothing received is lost: these rows wait for a correction.")
+    desk.what_was_said()
+    desk_work.at_work(own, "release")
+    desk_held.decide(own)
     rows = steward.set_aside(visit.scope)
     with cards.card("aside"):
+        words.card_title("As the build on show has it")
         words.lead(health.aside_sentence(rows))
         if rows.empty:
             states.nothing_here("Nothing is set aside.")
         else:
-            words.note(
-                "Correct them in the sheets of the corrections folder and load those again. A row "
-                "that a person may release: roundelay release"
-            )
+            words.note(told.ASIDE_NOTE)
             table = health.set_aside_table(rows)
             words.note(health.shown_note(SHOWN, rows))
-            evidence.table(
-                table.head(SHOWN), "Rows set aside, by file and line", has_long_text=True
-            )
-            evidence.take_away(table, "Download all as CSV", "set-aside")
+            name = "Rows set aside, by file and line"
+            evidence.table(table, name, has_long_text=True, shown=SHOWN, key="set-aside")
     around.bottom(visit)
 
 

@@ -33,10 +33,8 @@ def show() -> None:
                 states.nothing_here("A short visit to a few rooms is enough to begin.")
             else:
                 words.note("The latest visits. One visit says little: read several together.")
-                latest = visit_table(rows.head(SHOWN), names, by_class=True)
-                evidence.table(latest, "The latest visits")
-                every = visit_table(rows, names, by_class=True)
-                evidence.take_away(every, "Download every visit as CSV", "visits")
+                table = visit_table(rows, names, by_class=True)
+                evidence.table(table, "The latest visits", shown=SHOWN, key="visits")
         watching.together(visit, school, term)
     around.bottom(visit)
 

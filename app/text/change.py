@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import short_day
 from app.text.numbers import counted, figure, missing, number, percent, percent_range, whole_percent
 from app.text.plain_numbers import counted_link
@@ -88,6 +89,10 @@ def table(rows: pd.DataFrame, routines: Mapping[str, str], thing: str) -> pd.Dat
             "Last": _share(row["last_value"]),
             "Expected of the last": _limits(row),
             "In short": _short(row),
+            **exact.share("Middle", row["median_value"]),
+            **exact.share("Last", row["last_value"]),
+            **exact.share("Expected of the last, low", row["limit_low"]),
+            **exact.share("Expected of the last, high", row["limit_high"]),
         }
         if "trend_code" in row:
             line["Trend"] = _trend(row)

@@ -6,12 +6,18 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import weekday_day
 from app.text.numbers import counted, figure, missing, number, percent
 from app.text.plain_numbers import counted_link
 from app.text.words import PATTERN, PURPOSE, TAUGHT_BY, TIME_OF_DAY, grade_list, spoken
 
 Row = Mapping[Hashable, object]
+_SEEN = (
+    ("As agreed", "responsiveness_rate", "responsiveness_count"),
+    ("Steps done", "adherence_rate", "adherence_count"),
+    ("Voice level", "voice_match_rate", "voice_count"),
+)
 
 
 def class_table(rows: pd.DataFrame) -> pd.DataFrame:
@@ -29,6 +35,7 @@ def class_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Last visit": weekday_day(row["last_visit_on"]),
                 "Routines seen": number(figure(row["seen_routine_count"])),
                 "In short": _in_short(row),
+                **exact.on("Last visit", row["last_visit_on"]),
             }
             for row in rows.to_dict("records")
         ]
@@ -54,7 +61,7 @@ def visit_table(rows: pd.DataFrame, routines: Mapping[str, str], *, by_class: bo
     """Visits, the latest first: what was watched and what was seen."""
     found = []
     for row in rows.to_dict("records"):
-        line = {"Day": weekday_day(row["observed_on"])}
+        line: dict[str, object] = {"Day": weekday_day(row["observed_on"])}
         if by_class:
             line["Class"] = str(row["class_title"])
         routine = "" if missing(row["routine_id"]) else str(row["routine_id"])
@@ -62,9 +69,10 @@ def visit_table(rows: pd.DataFrame, routines: Mapping[str, str], *, by_class: bo
         line["When"] = spoken(row["time_of_day_code"], TIME_OF_DAY)
         line["Taught by"] = spoken(row["taught_by_role"], TAUGHT_BY)
         line["Minutes"] = number(figure(row["minutes_observed"]))
-        line["As agreed"] = _share(row, "responsiveness_rate", "responsiveness_count")
-        line["Steps done"] = _share(row, "adherence_rate", "adherence_count")
-        line["Voice level"] = _share(row, "voice_match_rate", "voice_count")
+        line |= {name: _share(row, rate, count) for name, rate, count in _SEEN}
+        line |= exact.on("Day", row["observed_on"])
+        for name, rate, count in _SEEN:
+            line |= exact.share(name, row[rate] if figure(row[count]) else None)
         line["Kind"] = spoken(row["purpose"], PURPOSE) if row["is_scored"] else "not counted"
         found.append(line)
     return pd.DataFrame(found)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pandas as pd
 
+from app.text import exact
 from app.text.numbers import counted, figure, number, percent
 from app.text.places import Place, linked, place_of_row
 from app.text.plain_numbers import counted_link
@@ -85,6 +86,7 @@ def audits_table(rows: pd.DataFrame) -> pd.DataFrame:
                 else number(figure(row["passed_over_count"])) or "0",
                 "As uneven by luck": _luck(row),
                 "In short": spoken(row["verdict_code"], VERDICT),
+                **exact.share("As uneven by luck", row["p"]),
             }
             for row in rows.to_dict("records")
         ]

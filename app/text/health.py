@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import days_ago, short_day, weekday_day
 from app.text.numbers import counted, figure, number, percent
 from app.text.plain_numbers import counted_link
@@ -71,6 +72,8 @@ def feeds_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Refused": _some(row["refused_count"]),
                 "Entered later": "" if late is None else percent(late),
                 "Last day told of": short_day(row["last_event_on"]),
+                **exact.share("Entered later", late),
+                **exact.on("Last day told of", row["last_event_on"]),
             }
         )
     return pd.DataFrame(found)
@@ -91,6 +94,7 @@ def files_table(files: pd.DataFrame) -> pd.DataFrame:
                 "Known": _some(row["known_count"]),
                 "Set aside": _some(row["quarantined_count"]),
                 "Refused": _some(row["refused_count"]),
+                **exact.on("Received", row["received_at"]),
             }
             for row in files.to_dict("records")
         ]
@@ -146,6 +150,8 @@ def freshness_table(rows: pd.DataFrame) -> pd.DataFrame:
                     row["last_event_on"], pd.Timestamp(row["as_of_on"]).date()
                 ),
                 "Last file received": weekday_day(row["last_received_on"]),
+                **exact.on("Last day told of", row["last_event_on"]),
+                **exact.on("Last file received", row["last_received_on"]),
             }
             for row in rows.to_dict("records")
         ]
@@ -164,6 +170,7 @@ def gaps_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Still missing": _some(row["missing_count"]),
                 "Last day told of": weekday_day(row["last_event_on"]),
                 "School days since": _some(row["silent_days"]),
+                **exact.on("Last day told of", row["last_event_on"]),
             }
             for row in rows.to_dict("records")
         ]

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Iterable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import as_date, day, weekday_day
 from app.text.numbers import counted, figure, missing, percent
 from app.text.offers import SURE, WHY_NOT
@@ -77,6 +78,8 @@ def reasons_table(rows: Iterable[Row], routines: Mapping[str, str]) -> pd.DataFr
                 "Visits": counted(figure(row.get("session_count")), "visit"),
                 "Offer": _standing(row),
                 "What would settle it": closing(row),
+                **exact.share("Figure", value),
+                **exact.plain("Visits, count", row.get("session_count")),
             }
         )
     return pd.DataFrame(found)
@@ -103,6 +106,9 @@ def reviews_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Figure then": "" if value is None else percent(value),
                 "Visits then": counted(figure(row["session_count"]), "visit"),
                 "How sure": SURE.get(str(row["sureness"]), "").rstrip("."),
+                **exact.on("Review", row["review_on"]),
+                **exact.share("Figure then", value),
+                **exact.plain("Visits then, count", row["session_count"]),
             }
         )
     return pd.DataFrame(found)

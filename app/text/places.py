@@ -11,7 +11,9 @@ import re
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, urlencode, urlsplit
+
+import pandas as pd
 
 from app.text.numbers import missing
 
@@ -118,6 +120,16 @@ def linked(text: str, place: Place | None) -> str:
 def unlinked(text: str) -> str:
     """The text without its links, for files and for those who hear a chart."""
     return LINK.sub(r"\1", text)
+
+
+def first_place(frame: pd.DataFrame) -> Place | None:
+    """The place that the first link of a table leads to; None when its numbers lead nowhere."""
+    for name in frame.columns:
+        for cell in frame[name]:
+            found = LINK.search(cell) if isinstance(cell, str) else None
+            if found:
+                return place_of_address(dict(parse_qsl(urlsplit(found[2]).query)))
+    return None
 
 
 def _told(value: object) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import day, weekday_day
 from app.text.numbers import counted, figure, number, percent
 from app.text.offers import OUTCOME
@@ -45,6 +46,8 @@ def matters_table(
                 "Waiting": _count(row["waiting_count"]),
                 "Held": _count(row["held_count"]),
                 "Classes that show it": _of(row["shown_class_count"], row["class_count"]),
+                **exact.plain("Classes that show it, count", row["shown_class_count"]),
+                **exact.plain("Classes, count", row["class_count"]),
             }
             for row in matters.to_dict("records")
         ]
@@ -79,6 +82,9 @@ def cycles_table(cycles: pd.DataFrame, routines: Mapping[str, str]) -> pd.DataFr
                 "Before": _mean(row["before_value"], row["before_session_count"]),
                 "Since": _mean(row["after_value"], row["after_session_count"]),
                 "What became of it": _outcome(row["outcome_code"]),
+                **exact.on("Began", row["began_on"]),
+                **exact.share("Before", row["before_value"]),
+                **exact.share("Since", row["after_value"]),
             }
             for row in cycles.to_dict("records")
         ]
@@ -95,6 +101,8 @@ def checks_table(checks: pd.DataFrame) -> pd.DataFrame:
                 "Looked at": _count(row["checked_count"]),
                 "First": weekday_day(row["first_found_on"]),
                 "Last": weekday_day(row["last_found_on"]),
+                **exact.on("First", row["first_found_on"]),
+                **exact.on("Last", row["last_found_on"]),
             }
             for row in checks.to_dict("records")
         ]
@@ -111,6 +119,7 @@ def weeks_of_lessons(rows: pd.DataFrame) -> pd.DataFrame:
                 "Given": cell(row["lesson_count"]) or "0",
                 "Planned": cell(row["due_count"]) or "0",
                 "": "no school" if row["is_break"] else "",
+                **exact.on("Week of", row["week_first_on"]),
             }
             for row in rows.to_dict("records")
         ]

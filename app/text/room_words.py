@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.dates import day, short_day, weekday_day
 from app.text.numbers import counted, figure, in_words, missing, number, percent
 from app.text.plain_numbers import counted_link
@@ -171,6 +172,7 @@ def turns_table(turns: pd.DataFrame) -> pd.DataFrame:
                 "Last turn": "" if missing(row["last_turn_on"]) else short_day(row["last_turn_on"]),
                 "Days with draws since": number(figure(row["open_wait_days"]) or 0),
                 "This round": _round_state(row),
+                **exact.on("Last turn", row["last_turn_on"]),
             }
             for row in turns.to_dict("records")
         ]
@@ -189,6 +191,9 @@ def lessons_table(lessons: pd.DataFrame) -> pd.DataFrame:
                 "Steps": _of(row["steps_done_count"], row["step_count"]),
                 "Children there": number(figure(row["pupils_present_count"])),
                 "What became of it": _became(row),
+                **exact.on("Day", row["taught_on"]),
+                **exact.plain("Steps done, count", row["steps_done_count"]),
+                **exact.plain("Steps, count", row["step_count"]),
             }
             for row in lessons.to_dict("records")
         ]
@@ -209,6 +214,7 @@ def slots_table(slots: pd.DataFrame) -> pd.DataFrame:
                 "Routine": row["routine_name"],
                 "Kind": spoken(row["lesson_kind"], LESSON_KIND),
                 "What became of it": spoken(row["status"], SLOT),
+                **exact.on("Planned for", row["due_on"]),
             }
             for row in slots.to_dict("records")
         ]

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.numbers import counted, figure, missing, number, whole_percent
 from app.text.plain_numbers import counted_link
 from app.text.words import WITHHELD
@@ -57,6 +58,8 @@ def table(rows: pd.DataFrame, routines: Mapping[str, str]) -> pd.DataFrame:
                 ),
                 "Between visits to one class": _points(row["visit_sd"]),
                 "In short": _short(row),
+                **exact.share("Between classes", row["class_sd"]),
+                **exact.share("Between visits to one class", row["visit_sd"]),
             }
             for row in rows.to_dict("records")
         ]

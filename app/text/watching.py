@@ -6,6 +6,7 @@ from collections.abc import Hashable, Mapping
 
 import pandas as pd
 
+from app.text import exact
 from app.text.numbers import (
     amount,
     amount_range,
@@ -98,6 +99,11 @@ def agreement_table(rows: pd.DataFrame) -> pd.DataFrame:
                 ),
                 "Seen as met": _share(row["prevalence_rate"]),
                 "In short": AGREED[str(row["status"])],
+                **exact.share("The same", row["agreement_rate"]),
+                **exact.plain("Beyond chance, number", row["kappa"]),
+                **exact.plain("Low, number", row["kappa_low"]),
+                **exact.plain("High, number", row["kappa_high"]),
+                **exact.share("Seen as met", row["prevalence_rate"]),
             }
             for row in rows.to_dict("records")
         ]
@@ -123,6 +129,9 @@ def observers_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "Over the year": ""
                 if missing(row["drift_code"])
                 else DRIFT[str(row["drift_code"])],
+                **exact.share("Lean", row["lean"]),
+                **exact.share("Difference low", row["difference_low"]),
+                **exact.share("Difference high", row["difference_high"]),
             }
             for row in rows.to_dict("records")
         ]
@@ -150,11 +159,12 @@ def dependability_table(
     """How far another set of visits would tell the same, after 1 to 12 of them."""
     found = []
     for kind, part in rows.groupby("measure_kind", sort=False):
-        line = {"Of": KIND[str(kind)]}
+        line: dict[str, object] = {"Of": KIND[str(kind)]}
         for row in part[part["planned_visits"].isin(planned)].to_dict("records"):
             line[f"After {row['planned_visits']}"] = counted_link(
                 _coefficient(row["phi"]), "visits_needed", school=row["school_id"]
             )
+            line |= exact.plain(f"After {row['planned_visits']}, number", row["phi"])
         first = part.to_dict("records")[0]
         line["It rests on"] = _basis(first)
         found.append(line)

@@ -115,6 +115,7 @@ FEED = {
     "observation_sessions": "visits",
     "observation_rows": "what was seen on visits",
     "coaching_events": "coaching",
+    "offer_decisions": "decisions of the team",
     "support_plans": "support plans",
     "support_checks": "support sessions",
     "family_practice": "practice at home",

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from ingest.sample.clock import moment
 from ingest.sample.coaching import Cycle, coached_from, coaching_records, make_cycles
+from ingest.sample.decisions import decision_records
 from ingest.sample.draws import draw_records
 from ingest.sample.lessons import lesson_records
 from ingest.sample.looks import row_records
@@ -133,6 +134,7 @@ def _happened(
         "observation_sessions": session_records(world, visits),
         "observation_rows": row_records(world, truth, visits),
         "coaching_events": coaching_records(world, cycles, visit_keys(visits)),
+        "offer_decisions": decision_records(world, cast, cycles),
         "support_plans": plan_records(world, supports),
         "support_checks": check_records(world, supports),
         "family_practice": family_records(world),

@@ -37,17 +37,42 @@ ROOMS = (
     ),
     Room("ingest.sample", ("ingest.errors", "ingest.contracts")),
     Room("app.access", ()),
+    Room("app.desk", ("app.access",)),
+    Room("app.door", ()),
     Room("app.queries", ("app.access",)),
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
-    Room("app.look", ("app.text", "app.charts")),
-    Room("app.pages", ("app.access", "app.queries", "app.charts", "app.text", "app.look")),
+    Room("app.files", ("app.text",)),
+    Room("app.look", ("app.text", "app.charts", "app.files")),
+    Room("app.paper", ("app.access", "app.queries", "app.charts", "app.text")),
+    Room(
+        "app.pages",
+        (
+            "app.access",
+            "app.queries",
+            "app.charts",
+            "app.text",
+            "app.look",
+            "app.desk",
+            "app.files",
+            "app.paper",
+        ),
+    ),
 )
 
 # Rooms with a single owner of a dangerous thing: the call, and where alone it may stand.
 ONLY_HERE = {
     "streamlit": ("app",),
     "dbt": (),
+    "subprocess": (
+        "app.desk",
+        "ingest.dbt_run",
+        "ingest.model_docs",
+        "ingest.printing",
+        "ingest.serve",
+    ),
+    "typst": ("app.paper.press",),
+    "vl_convert": ("app.paper.press",),
 }
 
 

@@ -1,4 +1,4 @@
-"""The dashboard is a child process on this machine only, and never outlives its parent's wish."""
+"""The dashboard is a child process, open to others only behind a sign-in, and ends when told to."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import socket
 import subprocess
 import sys
 import urllib.request
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,9 +16,15 @@ import pytest
 from ingest import serve, snapshot
 from ingest.errors import Problem, UsageProblem
 from ingest.serve import Dashboard
+from ingest.settings import Settings, SignIn
 from ingest.snapshot import Snapshot
 from ingest.workspace import Workspace
-from tests.ingest.worlds import land, make_build, make_workspace
+from tests.ingest.worlds import SETTINGS, land, make_build, make_workspace
+
+BEHIND = replace(
+    SETTINGS,
+    sign_in=SignIn(public_address="https://school.example", trusted_proxy="127.0.0.1"),
+)
 
 # Answers like the dashboard's server, with what it was given in the environment.
 PAGE = """
@@ -83,15 +90,37 @@ def test_a_reader_that_does_not_exist_is_told_who_does(
 
 @pytest.mark.parametrize("address", ["127.0.0.1", "127.8.8.8", "::1", "localhost"])
 def test_a_loopback_address_is_taken(address: str) -> None:
-    assert serve.check_address(address) != "localhost"
+    for settings in (SETTINGS, replace(SETTINGS, is_demo=True)):
+        assert serve.check_address(address, settings, asks_who=False) != "localhost"
 
 
 @pytest.mark.parametrize(
     "address", ["0.0.0.0", "192.168.1.7", "::", "10.0.0.1", "school.example", ""]
 )
-def test_any_other_address_is_refused(address: str) -> None:
+def test_any_other_address_is_refused_without_a_sign_in(address: str) -> None:
     with pytest.raises(UsageProblem, match="not opened on"):
-        serve.check_address(address)
+        serve.check_address(address, BEHIND, asks_who=False)
+
+
+@pytest.mark.parametrize(
+    ("settings", "told"),
+    [
+        (SETTINGS, "passwords travel by https only"),
+        (replace(SETTINGS, sign_in=replace(BEHIND.sign_in, trusted_proxy="")), "https only"),
+        (
+            replace(SETTINGS, sign_in=replace(BEHIND.sign_in, public_address="http://x.example")),
+            "https only",
+        ),
+        (replace(BEHIND, is_demo=True), "invented school"),
+    ],
+)
+def test_others_reach_a_sign_in_by_https_only_and_an_invented_school_never(
+    settings: Settings, told: str
+) -> None:
+    assert serve.check_address("0.0.0.0", BEHIND, asks_who=True) == "0.0.0.0"
+    with pytest.raises(UsageProblem) as problem:
+        serve.check_address("0.0.0.0", settings, asks_who=True)
+    assert told in problem.value.rule
 
 
 def test_a_busy_port_is_replaced_by_a_free_one() -> None:
@@ -113,7 +142,17 @@ def test_the_child_is_told_what_to_show_to_whom_and_to_call_nobody(workspace: Wo
     assert told["STREAMLIT_RUNNER_POST_SCRIPT_GC"] == "false"
     assert told["STREAMLIT_BROWSER_GATHER_USAGE_STATS"] == "false"
     assert told["STREAMLIT_CLIENT_SHOW_ERROR_DETAILS"] == "none"
+    assert told["FORWARDED_ALLOW_IPS"] == ""
     assert told["PYTHONPATH"].split(os.pathsep) == [str(serve.ROOT), "own"]
+
+
+def test_where_people_sign_in_nobody_reads_by_a_setting(workspace: Workspace) -> None:
+    dashboard = Dashboard(workspace, "principal", sign_in="{}", base="/roundelay")
+    told = serve.environment(dashboard, 8601, {"ROUNDELAY_READER": "support"})
+    assert (told["ROUNDELAY_READER"], told["ROUNDELAY_SIGN_IN"]) == ("", "{}")
+    assert told["STREAMLIT_SERVER_BASE_URL_PATH"] == "/roundelay"
+    alone = serve.environment(Dashboard(workspace, "support"), 8601, {"ROUNDELAY_SIGN_IN": "{}"})
+    assert (alone["ROUNDELAY_READER"], alone["ROUNDELAY_SIGN_IN"]) == ("support", "")
 
 
 def test_every_setting_for_the_server_is_one_that_it_knows() -> None:
@@ -122,7 +161,9 @@ def test_every_setting_for_the_server_is_one_that_it_knows() -> None:
         [sys.executable, "-c", listing], capture_output=True, text=True, check=True
     )
     known = {name.replace(".", "").lower() for name in done.stdout.split()}
-    own = {name.removeprefix("STREAMLIT_").replace("_", "").lower() for name in serve._STREAMLIT}
+    names = [name for name in serve._STREAMLIT if name.startswith("STREAMLIT_")]
+    own = {name.removeprefix("STREAMLIT_").replace("_", "").lower() for name in names}
+    assert len(own) > 5
     assert own <= known
 
 
@@ -146,7 +187,7 @@ def test_the_address_is_told_once_pages_are_answered_and_the_child_is_stopped(
     assert str(tmp_path).encode() in answers[0]
     port = int(answers[1].rsplit(b":", 1)[1])
     assert serve.free_port("127.0.0.1", port) == port
-    assert "GET /_stcore/health" in (tmp_path / "log").read_text("utf-8")
+    assert "GET /health" in (tmp_path / "log").read_text("utf-8")
     assert signal.getsignal(signal.SIGTERM) == signal.SIG_DFL
 
 

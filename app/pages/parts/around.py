@@ -8,8 +8,9 @@ import streamlit as st
 
 from app import access
 from app.access import Visit
-from app.look import frame, states
-from app.text.dates import age_note, moment
+from app.look import frame, states, view
+from app.queries import school as ask
+from app.text.dates import age_note, as_date, moment
 
 if TYPE_CHECKING:
     from streamlit.delta_generator import DeltaGenerator
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
 
 def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, DeltaGenerator]:
     """Places for the heading and, beside it, for the choices; above them a word if it is stale."""
+    schools = ask.schools(visit.scope)
+    as_of = "" if schools.empty else str(as_date(schools["as_of_on"].iloc[0]))
+    view.begin(visit.snapshot.build_id, as_of)
     note = age_note(visit.snapshot.built_at, access.now())
     if note:
         states.stale(f"{note} What came in since is not in these numbers yet.")
@@ -24,6 +28,14 @@ def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, Delta
     with beside:
         choices = st.container(key="choices", horizontal=True, gap="small")
     return heading, choices
+
+
+def top_of_room(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, DeltaGenerator]:
+    """The same for a teacher's pages, which show one class whatever an address says."""
+    places = top(visit, heading_share)
+    if "class" in st.query_params:
+        view.say("These pages show your own class only.")
+    return places
 
 
 def bottom(visit: Visit) -> None:

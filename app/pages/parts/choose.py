@@ -9,6 +9,7 @@ import pandas as pd
 import streamlit as st
 
 from app.access import Visit
+from app.look import view
 from app.queries import school as ask
 
 Row = Mapping[Hashable, Any]
@@ -17,10 +18,9 @@ _NARROW, _WIDE, _LONG_NAME = 205, 275, 24  # pixels, pixels, letters
 
 def the_school(visit: Visit) -> Row:
     """The school to show: the only one, or the reader's choice among several."""
-    schools = ask.schools(visit.scope).to_dict("records")
-    names = {row["school_id"]: row["school_name"] for row in schools}
-    chosen = one("School", names, "school") if len(names) > 1 else next(iter(names))
-    return next(row for row in schools if row["school_id"] == chosen)
+    schools = {row["school_id"]: row for row in ask.schools(visit.scope).to_dict("records")}
+    names = {school: row["school_name"] for school, row in schools.items()}
+    return schools[one("School", names, "school") if len(names) > 1 else next(iter(names))]
 
 
 def the_term(terms: pd.DataFrame) -> Row | None:
@@ -53,27 +53,27 @@ def the_measure(catalogue: pd.DataFrame, offered: Sequence[str]) -> Row | None:
 def _row_of(
     frame: pd.DataFrame, label: str, column: str, name: str, key: str, first: str | None = None
 ) -> Row | None:
-    rows = frame.to_dict("records")
+    rows = {row[column]: row for row in frame.to_dict("records")}
     if not rows:
         return None
-    names = {row[column]: row[name] for row in rows}
+    names = {code: row[name] for code, row in rows.items()}
     width = _WIDE if max(map(len, names.values())) > _LONG_NAME else _NARROW
-    chosen = one(label, names, key, first, width)
-    return next(row for row in rows if row[column] == chosen)
+    return rows[one(label, names, key, first, width)]
 
 
 def one(
     label: str, names: Mapping[str, str], key: str, first: str | None = None, width: int = 205
 ) -> str:
     """One of several by name; the address carries it, and anything unknown there is dropped."""
-    keys = list(names)
-    return st.selectbox(
+    asked = st.query_params.get(key)
+    chosen = st.selectbox(
         label,
-        keys,
-        index=keys.index(first) if first in keys else 0,
+        list(names),
+        index=list(names).index(first or "") if first in names else 0,
         format_func=lambda key: names[key],
         key=key,
         bind="query-params",
         persist_state="session",
         width=width,
     )
+    return view.chose(key, label, names, chosen, asked)

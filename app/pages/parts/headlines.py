@@ -25,6 +25,7 @@ def three_questions(visit: Visit, school: Row, term: Row) -> None:
         evidence.picture(range_bar(got), range_words("Lessons given", got), "taught")
         words.note(sentences.taught_basis(got))
         _meaning("dose")
+        evidence.one_number("Lessons given", got, "taught")
     with columns[1], cards.card("holds", even=True):
         got = pick(rows, measure_name="responsiveness", routine_id="*")
         row = pick_row(rows, measure_name="responsiveness", routine_id="*")
@@ -34,6 +35,7 @@ def three_questions(visit: Visit, school: Row, term: Row) -> None:
         evidence.picture(range_bar(got, line), range_words("In place", got, line), "holds")
         words.note(sentences.holds_basis(got, *matters.seen_classes(row)))
         _meaning("responsiveness")
+        evidence.one_number("In place", got, "holds")
     with columns[2], cards.card("hand", even=True):
         _hand(visit, school, term)
 

@@ -31,9 +31,7 @@ def visits(visit: Visit, found: Found, first: date, last: date) -> bool:
     names = dict(zip(routines["routine_id"], routines["name"], strict=True))
     table = visit_table(rows, names, by_class=place.level != "class")
     words.note(say.rows_sentence(len(rows), found.got))
-    evidence.table(table.head(SHOWN), "The visits behind this number")
-    if len(table) > SHOWN:
-        evidence.take_away(table, "Download every visit as CSV", "number-visits")
+    evidence.table(table, "The visits behind this number", shown=SHOWN, key="number-visits")
     return True
 
 

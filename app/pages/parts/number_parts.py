@@ -28,6 +28,7 @@ def opened(visit: Visit, found: Found) -> None:
             evidence.picture(range_bar(got, line), said, "number")
         words.note(say.before(found.row, unit, found.earlier_term))
         words.note(say.lineage(found.row, visit.snapshot.built_at))
+        evidence.one_number(found.title, got, "number", unit)
     with right, cards.card("behind"):
         words.card_title("What it was made of")
         html.facts(say.counts(got, found.row, definition))

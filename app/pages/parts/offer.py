@@ -60,6 +60,7 @@ def _three_words(visit: Visit, term: Row, row: Row) -> None:
     with places[0]:
         words.question("Five sides of it")
         evidence.picture(sides(several, weakest), sides_words(several, weakest), "offer-sides")
+        evidence.as_table(tables.named_table(several, "Side"), "The sides of it", "offer-sides")
     with places[1]:
         words.question("How sure")
         words.plain(offers.how_sure(row))

@@ -22,7 +22,8 @@ def visits(visit: Visit, school: Row, place: Place) -> bool:
         return False
     words.lead(visits_sentence(rows))
     names = routine_names(visit, school)
-    evidence.table(visit_table(rows.head(MOST), names, by_class=True), "The latest visits")
+    table = visit_table(rows, names, by_class=True)
+    evidence.table(table, "The latest visits", shown=MOST)
     return True
 
 

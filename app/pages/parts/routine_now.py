@@ -28,6 +28,7 @@ def this_term(visit: Visit, school: Row, routine: Row, measure: Row) -> None:
         words.lead(f"**{sentences.measured(got, 'share')}**")
         evidence.picture(range_bar(got, line), range_words(measure["title"], got, line), "now")
         words.note(sentences.basis(got))
+        evidence.one_number(str(measure["title"]), got, "now")
         several = fidelity.sides_of(rows)
         weakest_side = fidelity.weakest_of(rows)
         words.question("The sides of it")

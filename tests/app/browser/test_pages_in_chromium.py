@@ -130,7 +130,7 @@ def test_changing_who_reads_leads_to_their_first_page(
     )
     seen.page.wait_for_function(DRAWN, timeout=45_000)
     role = next(role for role, shown in READERS.items() if shown == reader)
-    path = {"support": "meeting", "steward": "came_in", "teacher": "my_class"}[role]
+    path = {"support": "meeting", "steward": "bring_in", "teacher": "my_class"}[role]
     assert seen.page.url.split("?")[0] == f"{address}/{path}"
     assert seen.page.get_by_text("went wrong").count() == 0
     context.close()

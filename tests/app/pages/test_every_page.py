@@ -24,6 +24,10 @@ OTHERS = [(role, page.path) for role in READERS for page in PAGES if role not in
 
 @pytest.fixture(autouse=True)
 def a_running_server(monkeypatch: pytest.MonkeyPatch) -> None:
+    as_on_a_server(monkeypatch)
+
+
+def as_on_a_server(monkeypatch: pytest.MonkeyPatch) -> None:
     """AppTest forgets between runs that the app names its pages itself; a server does not."""
     runner = "streamlit.runtime.scriptrunner.script_runner._mpa_v1"
     monkeypatch.setattr(runner, lambda main: runpy.run_path(main, run_name="__main__"))

@@ -8,7 +8,7 @@ from urllib.parse import parse_qsl
 import pandas as pd
 import pytest
 
-from app.look import evidence
+from app.files import About, csv_file
 from app.look.html import inline
 from app.text.places import Place, linked, of_term, place_of_address, place_of_row, unlinked
 
@@ -94,5 +94,5 @@ def test_a_label_from_the_data_cannot_make_a_link_elsewhere() -> None:
 def test_a_file_to_take_away_carries_the_text_of_a_link_only() -> None:
     shown = linked("82 %", place_of_row(SCHOOL))
     assert unlinked(f"{shown} and {shown}") == "82 % and 82 %"
-    kept = evidence._csv(pd.DataFrame({"Figure": [shown], "Count": [3]})).decode("utf-8-sig")
-    assert kept.startswith("Figure,Count\r\n82 %,3\r\n")
+    kept = csv_file(pd.DataFrame({"Figure": [shown], "Count": [3]}), About("Figures"))
+    assert kept.decode("utf-8").endswith('\r\n"Figure","Count"\r\n"82 %",3\r\n')

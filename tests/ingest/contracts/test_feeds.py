@@ -36,6 +36,8 @@ PUBLIC = {
     "at_seconds voided",
     "coaching_events": "event_id cycle_id class_id coach_id routine_id event_on event_kind phase "
     "minutes goal_measure goal_value start_options chosen_start_on observation_id outcome voided",
+    "offer_decisions": "decision_id class_id routine_id offer_id decision decided_on follow_up_on "
+    "decided_by note entered_at voided",
     "support_plans": "support_id pupil_id tier support_kind begin_on end_on sessions_per_week "
     "minutes_each next_review_on voided",
     "support_checks": "check_id support_id checked_on checked_by method sessions_planned "

@@ -176,6 +176,20 @@ FILES = (
         ),
     ),
     Honest(
+        "a team that meets on a day without school and decides once more on the same day",
+        "offer_decisions",
+        (
+            row(decided_on="2025-10-11", entered_at="2025-10-11T09:00:00-04:00"),
+            row(
+                decision_id="dec-92",
+                decision="close",
+                decided_on="2025-10-11",
+                follow_up_on="",
+                entered_at="2025-10-11T09:05:00-04:00",
+            ),
+        ),
+    ),
+    Honest(
         "a last check in the week after a support has ended",
         "support_checks",
         (row(support_id="sup-01", checked_on="2025-10-09"),),

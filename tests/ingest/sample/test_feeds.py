@@ -259,3 +259,24 @@ def test_every_planned_coaching_visit_took_place_on_its_day(tables: Tables) -> N
     )
     assert events["cycle_id"].nunique() == 10
     assert events.groupby("cycle_id").size().min() >= 11
+
+
+def test_the_team_offers_before_coaching_and_closes_after_it(tables: Tables) -> None:
+    decisions, events = tables["offer_decisions"], tables["coaching_events"]
+    assert set(decisions["decision"]) == {"offer", "wait", "close", "decline"}
+    for _, cycle in events.groupby("cycle_id"):
+        is_own = decisions["class_id"].eq(cycle["class_id"].iloc[0])
+        own = decisions[is_own & decisions["routine_id"].eq(cycle["routine_id"].iloc[0])]
+        offered = own.query("decision == 'offer'")["decided_on"]
+        coached = cycle.query("phase == 'coaching'")["event_on"]
+        assert list(offered <= coached.min()) == [True]
+        closed = own.query("decision == 'close'")["decided_on"]
+        ended = cycle.query("event_kind == 'close'")["event_on"]
+        assert (closed >= ended.min()).all() if len(ended) else closed.empty
+
+
+def test_the_team_comes_back_later_to_what_it_offers_or_waits_with(tables: Tables) -> None:
+    decisions = tables["offer_decisions"]
+    needs = decisions["decision"].isin(["offer", "wait"])
+    assert (decisions.loc[needs, "follow_up_on"] > decisions.loc[needs, "decided_on"]).all()
+    assert set(decisions.loc[~needs, "follow_up_on"]) == {""}

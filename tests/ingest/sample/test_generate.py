@@ -21,6 +21,7 @@ EVENT_DATES = {
     "participation_draws": "drawn_on",
     "observation_sessions": "observed_on",
     "coaching_events": "event_on",
+    "offer_decisions": "decided_on",
     "support_checks": "checked_on",
     "family_practice": "week_first_on",
 }
@@ -28,6 +29,7 @@ MOMENTS = {
     "routine_lessons": "entered_at",
     "participation_draws": "entered_at",
     "observation_sessions": "feedback_at",
+    "offer_decisions": "entered_at",
 }
 
 
@@ -49,6 +51,7 @@ def _bytes(folder: Path) -> dict[str, bytes]:
         ("observation_rows", 45000, 75000),
         ("teaching_plan", 1000, 4000),
         ("coaching_events", 150, 400),
+        ("offer_decisions", 20, 40),
         ("support_plans", 40, 90),
         ("support_checks", 600, 2000),
         ("family_practice", 200, 400),

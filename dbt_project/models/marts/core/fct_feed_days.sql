@@ -19,6 +19,10 @@ coaching as (
     select * from {{ ref('int_coaching_events') }}
 ),
 
+decisions as (
+    select * from {{ ref('int_offer_decisions') }}
+),
+
 feed_days as (
     select
         school_id,
@@ -69,6 +73,16 @@ feed_days as (
         0 as late_count
     from coaching
     group by school_id, class_id, event_on
+    union all
+    select
+        school_id,
+        class_id,
+        'offer_decisions' as feed,
+        decided_on as event_on,
+        count(*) as row_count,
+        0 as late_count
+    from decisions
+    group by school_id, class_id, decided_on
 )
 
 select * from feed_days

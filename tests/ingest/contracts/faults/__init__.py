@@ -3,6 +3,7 @@
 from .calendar import CALENDAR
 from .cells import CELLS
 from .coaching import COACHING
+from .decisions import DECISIONS
 from .draws import DRAWS
 from .files import FILES
 from .lessons import LESSONS
@@ -24,5 +25,6 @@ ALL: tuple[Fault, ...] = (
     *DRAWS,
     *OBSERVATIONS,
     *COACHING,
+    *DECISIONS,
     *SUPPORTS,
 )

@@ -137,6 +137,17 @@ _TEXT = {
         "phase": "baseline",
         "minutes": "15",
     },
+    "offer_decisions": {
+        "decision_id": "dec-91",
+        "class_id": "qb-oak",
+        "routine_id": "settle",
+        "decision": "offer",
+        "decided_on": "2025-10-08",
+        "follow_up_on": "2025-10-29",
+        "decided_by": "support",
+        "note": "Two short practices before lunch",
+        "entered_at": "2025-10-08T15:20:00-04:00",
+    },
     "support_plans": {
         "support_id": "sup-91",
         "pupil_id": "pu-0023",

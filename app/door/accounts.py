@@ -1,0 +1,76 @@
+"""Reads who may sign in. Nothing here writes: `roundelay account` does (ingest/accounts.sql)."""
+
+from __future__ import annotations
+
+import sqlite3
+import unicodedata
+from collections.abc import Sequence
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+
+FILE = "accounts.sqlite"
+_COLUMNS = "account_id, account_name, shown_name, role, class_id, password_hash, version"
+_OPEN = f"select {_COLUMNS} from account where is_closed = 0"
+
+
+@dataclass(frozen=True)
+class Account:
+    """One person who may sign in, and whose pages she reads."""
+
+    account_id: str
+    account_name: str
+    shown_name: str
+    role: str
+    class_id: str | None
+    password_hash: str | None = field(repr=False)
+    version: int
+
+    @property
+    def subject(self) -> str:
+        """The key of this person in the table of visits."""
+        return f"account:{self.account_id}"
+
+    @property
+    def reader(self) -> str:
+        """The reader as a setting spells it: `principal`, `teacher:room-03`."""
+        return self.role if self.class_id is None else f"{self.role}:{self.class_id}"
+
+
+@dataclass(frozen=True)
+class Accounts:
+    """The open accounts of one workspace; without the file there are none."""
+
+    path: Path
+
+    def named(self, typed: str) -> Account | None:
+        """The open account of a name as it was typed."""
+        found = self._rows(f"{_OPEN} and account_name = ?", (plain_name(typed),))
+        return Account(*found[0]) if found else None
+
+    def of(self, account_id: str) -> Account | None:
+        """The open account of a key."""
+        found = self._rows(f"{_OPEN} and account_id = ?", (account_id,))
+        return Account(*found[0]) if found else None
+
+    def all(self) -> tuple[Account, ...]:
+        """Every open account, in the order in which they were made."""
+        return tuple(Account(*row) for row in self._rows(f"{_OPEN} order by rowid", ()))
+
+    def ended_before(self, subject: str) -> float:
+        """The moment before which every visit of this subject is over; 0 when none was set."""
+        query = "select coalesce(max(before_at), 0) from ended where subject in (?, '*')"
+        found = self._rows(query, (subject,))
+        return float(found[0][0]) if found else 0.0
+
+    def _rows(self, query: str, values: Sequence[str]) -> list[tuple]:  # type: ignore[type-arg]
+        if not self.path.is_file():
+            return []
+        where = f"{self.path.as_uri()}?mode=ro"
+        with closing(sqlite3.connect(where, uri=True, timeout=5)) as connection:
+            return connection.execute(query, list(values)).fetchall()
+
+
+def plain_name(typed: str) -> str:
+    """A name as it is compared: without outer spaces, in one spelling, in lower case."""
+    return unicodedata.normalize("NFKC", typed).strip().casefold()

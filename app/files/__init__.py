@@ -1,0 +1,10 @@
+"""Tables as files to take away: the words that go with them, and the cells made safe and exact.
+
+Pure: tables in, bytes out. Nothing here fetches, and nothing here knows who is asking.
+"""
+
+from app.files.about import About
+from app.files.csv_file import csv_file
+from app.files.xlsx_file import xlsx_file
+
+__all__ = ["About", "csv_file", "xlsx_file"]

@@ -1,0 +1,108 @@
+"""The view a reader looks at: its build, its choices and its address, for links and for files.
+
+What is told here is kept, on the server, for the one run that draws the page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+from urllib.parse import urlencode, urlsplit, urlunsplit
+
+import pandas as pd
+import streamlit as st
+
+from app.files import About
+from app.look.html import READER_KEY, inline
+from app.text.places import Place, first_place
+from app.text.plain_numbers import PLAIN
+
+if TYPE_CHECKING:
+    from streamlit.delta_generator import DeltaGenerator
+
+_KEY = "roundelay view"
+_TERM = "term"
+
+
+@dataclass
+class View:
+    """What was told of the page so far."""
+
+    build_id: str
+    as_of_on: str
+    place: DeltaGenerator | None = None
+    choices: dict[str, tuple[str, str]] = field(default_factory=dict)
+
+
+def begin(build_id: str, as_of_on: str) -> None:
+    """A page begins: nothing has been chosen yet, and a word may be said here later."""
+    st.session_state[_KEY] = View(build_id, as_of_on, st.empty())
+
+
+def chose(
+    key: str, label: str, names: Mapping[str, str], chosen: str, asked: str | None = None
+) -> str:
+    """One choice of the page, given back: its word in the address, its label and what was chosen.
+
+    Where the address asked for something that this reader has not, it is not said what or whose:
+    the answer is the same for what belongs to others and for what does not exist.
+    """
+    _present().choices[key] = (label, names[chosen])
+    if asked not in (None, *names.values()):
+        say(
+            f"What the address names under “{label}” is not among your choices here, so you see "
+            "the usual one."
+        )
+    return chosen
+
+
+def say(text: str) -> None:
+    """A quiet word above the page about its address."""
+    place = _present().place
+    if place is not None:
+        place.html(f'<p class="ro-note">{inline(text)}</p>')
+
+
+def about(frame: pd.DataFrame, title: str) -> About:
+    """What a file of this table says about itself."""
+    now = _present()
+    others = [pair for key, pair in now.choices.items() if key != _TERM]
+    return About(
+        title=title,
+        build_id=now.build_id,
+        as_of_on=now.as_of_on,
+        term=now.choices.get(_TERM, ("", ""))[1],
+        chosen=tuple(others),
+        view_address=address(),
+        meaning_address=_meaning(first_place(frame)),
+    )
+
+
+def address() -> str:
+    """The whole address of the view, with every choice in it, the usual ones included."""
+    told = st.query_params.to_dict()
+    told |= {key: name for key, (_, name) in _present().choices.items()}
+    return _with(st.context.url or "", told)
+
+
+def _meaning(place: Place | None) -> str:
+    """Where the definition of a table's numbers stands."""
+    root = (st.context.url or "").split("?")[0].rsplit("/", 1)[0]
+    if place is None:
+        return f"{root}/numbers"
+    if place.measure in PLAIN:
+        return f"{root}/{place.address}"
+    return _with(f"{root}/numbers", {"measure": place.measure})
+
+
+def _with(url: str, told: dict[str, str]) -> str:
+    reader = str(st.session_state.get(READER_KEY, ""))
+    told |= {"view_as": reader} if reader else {}
+    parts = urlsplit(url)
+    return urlunsplit((parts.scheme, parts.netloc, parts.path, urlencode(told), ""))
+
+
+def _present() -> View:
+    kept = st.session_state.get(_KEY)
+    return kept if isinstance(kept, View) else View("", "")

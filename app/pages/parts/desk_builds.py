@@ -1,0 +1,63 @@
+"""The builds that are kept, and going back to one of them after a second word."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from app import desk as room
+from app.desk import Build, Desk
+from app.look import cards, states, words
+from app.look import desk as look
+from app.pages.parts.desk import attempt, is_busy
+from app.text import desk as told
+
+_ASKED = "desk build asked for"
+
+
+def build_step(desk: Desk) -> None:
+    """Which files are not in the numbers yet, and the button that makes a new build."""
+    known = room.news(desk)
+    words.lead(told.new_since(known.new_files, known.is_known))
+    words.note(
+        "A build takes a minute or a few. Everyone keeps reading the build before until the new "
+        "one is whole."
+    )
+    wanted = bool(known.new_files) or not known.is_known
+    if st.button(
+        "Build now", type="primary" if wanted else "secondary", disabled=is_busy(desk), key="build"
+    ):
+        attempt(lambda: room.make_build(desk))
+        st.rerun()
+
+
+def kept(desk: Desk) -> None:
+    """Each build with its dates; any but the one on show can be put on show."""
+    found = room.builds(desk)
+    with cards.card("kept"):
+        words.card_title("Builds that are kept")
+        words.note(told.BACK_NOTE)
+        if not found:
+            states.nothing_here("No build is kept yet.")
+        for number, build in enumerate(found):
+            shape = "filled" if build.is_shown else "hollow"
+            look.file_line(shape, told.build_line(build.built_at, build.as_of_on, build.is_shown))
+            if not build.is_shown:
+                _offer(desk, build, number)
+
+
+def _offer(desk: Desk, build: Build, number: int) -> None:
+    when = told.build_name(build.built_at)
+    if st.session_state.get(_ASKED) != build.build_id:
+        if st.button(f"Show the build of {when}", key=f"back-{number}", disabled=is_busy(desk)):
+            st.session_state[_ASKED] = build.build_id
+            st.rerun()
+        return
+    with st.container(key=f"sure-back-{number}"):
+        look.warned(told.sure_of_build(when))
+        with st.container(key=f"answers-back-{number}", horizontal=True, gap="small"):
+            is_sure = st.button("Yes, show it to everyone", type="primary", key=f"yes-{number}")
+            if is_sure or st.button("Leave it as it is", key=f"no-{number}"):
+                del st.session_state[_ASKED]
+                if is_sure:
+                    attempt(lambda: room.go_back(desk, build.build_id))
+                st.rerun()

@@ -1,0 +1,1 @@
+"""Pages to print, as tagged PDF: the same sentences, charts and tables as on the screen."""

@@ -1,0 +1,286 @@
+"""Words of the data steward's desk: what became of a file, of a build, of a decision."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from app.text.dates import moment
+from app.text.numbers import counted, number
+from app.text.words import FEED, spoken
+
+Row = Mapping[str, object]
+
+DOING = {
+    "load": "Files are being checked and loaded",
+    "build": "All figures are being made anew",
+    "back": "Another build is being put on show",
+    "release": "Rows are being let in",
+}
+_DONE = {
+    "load": "Done: every file was looked at.",
+    "build": "Done: the new build is on show.",
+    "back": "Done: the build you chose is on show.",
+    "release": "Done: the rows were let in.",
+}
+_STOPPED = {
+    "load": "Stopped. Files that were finished are kept; the others wait in the inbox.",
+    "build": "Stopped. The build before is still on show.",
+    "back": "Stopped. The build before is still on show.",
+    "release": "Stopped. No row was let in, or all of them: see what waits below.",
+}
+_SAFE = {
+    "load": "What was received before is as it was. The files wait in the inbox.",
+    "build": "The build before is still on show.",
+    "back": "The build before is still on show.",
+    "release": "No row was let in.",
+}
+_DIARY = {
+    "load": "loading",
+    "build": "building",
+    "back": "showing another build",
+    "release": "letting rows in",
+}
+SHEET_NOTE = (
+    "A correction sheet holds the rows as they were sent, names included: keep it where the files "
+    "are kept. Correct its rows and bring the sheet in again; nothing else has to be changed in it."
+)
+LET_IN_NOTE = (
+    "Let rows in only after you have looked at them and found them right. Your name and the moment "
+    "are kept beside each row, and a new build is needed before they count."
+)
+WAITING_NOTE = (
+    "These files were kept and are not loaded yet, or were refused when they were. Loading one "
+    "again changes nothing that is known already. A file put away stays in a folder of the inbox."
+)
+ASIDE_NOTE = (
+    "Every reason of every row, also of rows that were decided or corrected since. Rows let in or "
+    "brought in again after this build was made are not in it yet."
+)
+BACK_NOTE = (
+    "Nothing is lost by going back: the newer build stays in this list and can be shown again. As "
+    "many builds are kept as the school’s settings say."
+)
+_MARKS = {"taken": "filled", "part": "few", "known": "hollow", "refused": "rest"}
+
+
+def drop_note(most: int) -> str:
+    """What may be dropped, and how large."""
+    return (
+        f"Spreadsheets, CSV files, calendars and zipped sets, several at once, up to {most} MB "
+        "each. What kind of data a file holds is told from its name or its columns. Larger files "
+        "are loaded on the school’s computer: roundelay load"
+    )
+
+
+def doing(kind: str, label: str, done: int, total: int) -> str:
+    """What is being done right now, and how far it is where that is known."""
+    far = f" ({number(done)} of {number(total)})" if total else ""
+    now = f": {label}" if label else ""
+    return f"{DOING[kind]}{now}{far}."
+
+
+def ended(kind: str, outcome: str) -> str:
+    """How a piece of work ended, and what is safe."""
+    if outcome == "done":
+        return _DONE[kind]
+    if outcome == "stopped":
+        return _STOPPED[kind]
+    if outcome == "late":
+        return f"It took longer than it may and was stopped. {_SAFE[kind]}"
+    if outcome == "busy":
+        return f"Another command is at work, so this one did not begin. {_SAFE[kind]}"
+    return f"This was not done. {_SAFE[kind]}"
+
+
+def trouble(told: Row) -> str:
+    """Why, and what to do, in the command's own words."""
+    where = f" ({told['where']})" if told["where"] else ""
+    parts = (
+        f"{told['what']}{where}",
+        f"Why: {told['rule']}." if told["rule"] else "",
+        f"What to do: {told['remedy']}." if told["remedy"] else "",
+    )
+    return " ".join(part.replace("..", ".") for part in parts if part)
+
+
+def someone_first(kind: str, who: str, since: object) -> str:
+    """Told to the second of two who pressed at once."""
+    return (
+        f"Another command is at work: {_DIARY[kind]}, begun by {who} at {moment(since)} UTC. "
+        "Nothing else was started; wait until it has ended."
+    )
+
+
+def standing(told: Row) -> str:
+    """`taken`, `part`, `known` or `refused`: what became of a file as a whole."""
+    if told["status"] == "refused":
+        return "refused"
+    if told["quarantined"]:
+        return "part"
+    return "known" if told["status"] == "already_known" or not told["accepted"] else "taken"
+
+
+def mark(told: Row) -> str:
+    """The shape that stands before a file's name."""
+    return _MARKS[standing(told)]
+
+
+def verdict(told: Row) -> str:
+    """What became of the rows of one file, in one sentence."""
+    kind = spoken(told["feed"], FEED) if told["feed"] else ""
+    named = f"**{told['file_name']}**" + (f" ({kind})" if kind else "")
+    if told["status"] == "refused":
+        return f"{named}: refused as a whole. Nothing of it was kept; it waits in the inbox."
+    received = _count(told, "received")
+    if standing(told) == "known":
+        return f"{named}: nothing new. All {counted(received, 'row')} were here already."
+    said = f"{named}: {number(_count(told, 'accepted'))} of {counted(received, 'row')} taken in"
+    if known := _count(told, "known"):
+        said += f", {number(known)} known already"
+    if aside := _count(told, "quarantined"):
+        said += f", {number(aside)} set aside"
+    return f"{said}."
+
+
+def finding(told: Row) -> str:
+    """Where a rule was met, what is wrong, and what to do."""
+    line = f"line {told['line']}" if told["line"] else ""
+    column = f"column {told['column']}" if told["column"] else ""
+    place = ", ".join(part for part in (line, column) if part)
+    times = _count(told, "count")
+    often = f" ({number(times)} times; this is the first)" if times > 1 else ""
+    start = f"{_first_up(place)}{often}: " if place else ""
+    heading = {"refuse": "Refused", "quarantine": "Set aside", "warn": "Please look"}
+    return (
+        f"{heading.get(str(told['verdict']), 'Noted')}. {start}{told['message']} "
+        f"What to do: {told['remedy']} (rule: {told['rule']})"
+    )
+
+
+def more_findings(hidden: int) -> str:
+    """Said when only the first findings of a file are shown."""
+    return f"… and {counted(hidden, 'more kind')} of finding." if hidden else ""
+
+
+def totals(verdicts: Sequence[Row]) -> str:
+    """All files together, once they are through."""
+    if not verdicts:
+        return ""
+    taken = sum(_count(one, "accepted") for one in verdicts)
+    aside = sum(_count(one, "quarantined") for one in verdicts)
+    refused = sum(one["status"] == "refused" for one in verdicts)
+    said = f"**{_first_up(counted(taken, 'row'))}** taken in from {counted(len(verdicts), 'file')}"
+    said += f"; {counted(aside, 'row')} set aside" if aside else "; nothing set aside"
+    return f"{said}; {counted(refused, 'file')} refused." if refused else f"{said}, none refused."
+
+
+def waiting(name: str, size: int, since: object, was_refused: bool) -> str:
+    """A file that lies in the inbox."""
+    why = "refused last time" if was_refused else "not loaded yet"
+    return f"**{name}** · {_size(size)} · since {moment(since)} UTC · {why}"
+
+
+def _size(size: int) -> str:
+    if size < 1024:
+        return counted(size, "byte")
+    if size < 1024 * 1024:
+        return f"{number(round(size / 1024))} kB"
+    return f"{number(round(size / 1024 / 1024))} MB"
+
+
+def new_since(names: Sequence[str], is_known: bool) -> str:
+    """Which files are not in the numbers yet."""
+    if not is_known:
+        return "What came in since this build cannot be told while a command is at work."
+    if not names:
+        return "Everything that was taken in is in this build."
+    shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
+    are = "is" if len(names) == 1 else "are"
+    return f"**{counted(len(names), 'file')}** {are} not in these numbers yet: {shown}."
+
+
+def build_line(built_at: object, as_of: object, is_shown: bool) -> str:
+    """One build in a list."""
+    shown = " · **on show**" if is_shown else ""
+    return f"Made {moment(built_at)} UTC · knows of days up to {_plain_day(as_of)}{shown}"
+
+
+def build_name(built_at: object) -> str:
+    """How a build is called on a button."""
+    return f"{moment(built_at)} UTC"
+
+
+def sure_of_build(when: str) -> str:
+    """Asked before another build is shown."""
+    return f"Show the build of {when} instead? Every reader will see its figures at once."
+
+
+def held_sentence(found: Sequence[object], is_known: bool) -> str:
+    """How many decisions wait for a person."""
+    if not is_known:
+        return "What waits cannot be told while a command is at work."
+    if not found:
+        return "No row waits for a person’s word at this moment."
+    few = len(found) == 1
+    return f"**{counted(len(found), 'decision')}** wait{'s' if few else ''} for you."
+
+
+def more_held(hidden: int) -> str:
+    """Said when only the first groups of rows are shown."""
+    return f"{counted(hidden, 'more decision')} will be shown after these." if hidden else ""
+
+
+def let_in_label(count: int, file_name: str) -> str:
+    """The button that begins a decision."""
+    return f"Let in {counted(count, 'row')} of {file_name}"
+
+
+def sure_of_rows(count: int, most: int, who: str) -> str:
+    """Asked before rows are let in."""
+    first = f" (the first {number(most)} of them)" if count > most else ""
+    return f"{counted(count, 'row')}{first} will count from the next build on, let in by {who}."
+
+
+def to_correct(file_name: str, counts: Sequence[int]) -> str:
+    """A file of which rows wait for a correction."""
+    return f"**{file_name}**: {counted(sum(counts), 'row')} to correct"
+
+
+def lines_up(found: Sequence[int]) -> str:
+    """`Line 3`, at the start of a sentence."""
+    return _first_up(lines(found))
+
+
+def _plain_day(value: object) -> str:
+    return moment(value).partition(",")[0]
+
+
+def held(told: Row) -> str:
+    """Rows of one file that wait for the same reason."""
+    rows = counted(_count(told, "count"), "row")
+    return f"**{told['file_name']}**, {rows} ({lines(told['lines'])}): {told['message']}"
+
+
+def lines(found: object) -> str:
+    """`line 3`, `lines 3, 5 and 12 more`."""
+    numbers = list(found) if isinstance(found, tuple | list) else []
+    if not numbers:
+        return "no line"
+    first = ", ".join(number(one) for one in numbers[:6])
+    rest = f" and {number(len(numbers) - 6)} more" if len(numbers) > 6 else ""
+    return f"line{'' if len(numbers) == 1 else 's'} {first}{rest}"
+
+
+def diary_line(at: object, who: str, what: str, about: str) -> str:
+    """One line of what was done at the desk."""
+    kind, _, came = what.partition(": ")
+    return f"{moment(at)} UTC · {who} · {_DIARY.get(kind, kind)}: {came} · {about}"
+
+
+def _first_up(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _count(told: Row, name: str) -> int:
+    value = told[name]
+    return value if isinstance(value, int) else 0

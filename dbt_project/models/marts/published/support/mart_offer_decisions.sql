@@ -1,0 +1,39 @@
+with actions as (
+    select * from {{ ref('fct_offer_actions') }}
+),
+
+shown as (
+    select
+        decision_id,
+        school_id,
+        class_id,
+        class_title,
+        routine_id,
+        term_id,
+        offer_id,
+        decision_code,
+        decided_on,
+        follow_up_on,
+        decided_by,
+        note,
+        decision_number,
+        is_last,
+        measure_name,
+        then_session_count,
+        later_session_count,
+        then_value,
+        then_low,
+        then_high,
+        later_value,
+        later_low,
+        later_high,
+        change_value,
+        change_low,
+        change_high,
+        moved_code,
+        standing_code,
+        {{ lineage_columns() }}
+    from actions
+)
+
+select * from shown

@@ -1,0 +1,126 @@
+"""Has the brief printed: the dashboard's own print room as a child process, and what it answered.
+
+A child process, because nothing here may know the dashboard, and what is on paper must be what is
+on the screen.
+"""
+
+import importlib.util
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ingest import snapshot
+from ingest.errors import Problem, UsageProblem, WorkspaceProblem
+from ingest.serve import ROOT
+from ingest.workspace import Workspace
+
+_PATIENCE_SECONDS = 300
+_NOT_THERE = 2
+_PRINT_ROOM = (sys.executable, "-m", "app.paper")
+
+
+@dataclass(frozen=True)
+class Printed:
+    """The file written, and the build it tells of."""
+
+    file: Path
+    build_id: str
+
+
+def brief(
+    workspace: Workspace,
+    school: str,
+    term: str,
+    to: Path | None,
+    log: Path,
+    program: tuple[str, ...] = _PRINT_ROOM,
+) -> Printed:
+    """Write the brief of the current build; `log` gets what the print room said if it stumbled.
+
+    `UsageProblem` when nothing was built or there is no such term; else `Problem`.
+    """
+    current = snapshot.current(workspace)
+    file = _file(to, str(current.told["as_of_on"]))
+    _must_have_typst()
+    done = subprocess.run(
+        [*program, str(file.resolve()), "--school", school, "--term", term],
+        env=_environment(workspace, os.environ),
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        errors="replace",
+        timeout=_PATIENCE_SECONDS,
+        check=False,
+    )
+    told = _answer(done.stdout)
+    if done.returncode == 0 and file.is_file():
+        return Printed(file, str(told.get("build_id", current.build_id)))
+    raise _problem(done, told, log)
+
+
+def _file(to: Path | None, as_of_on: str) -> Path:
+    name = f"brief-{as_of_on}.pdf"
+    file = Path(name) if to is None else to / name if to.is_dir() else to
+    if file.suffix.lower() != ".pdf":
+        raise UsageProblem(
+            "The brief is written as PDF.",
+            where=str(file),
+            rule="the file's name ends in .pdf",
+            remedy=f"for example: roundelay brief --out {file.with_suffix('.pdf')}",
+        )
+    if not file.resolve().parent.is_dir():
+        raise UsageProblem(
+            "There is no such folder.",
+            where=str(file.parent),
+            rule="the brief is put into a folder that exists",
+            remedy="make the folder first, or name another",
+        )
+    return file
+
+
+def _must_have_typst() -> None:
+    if importlib.util.find_spec("typst") is None:
+        raise WorkspaceProblem(
+            "The package that sets pages is not installed.",
+            where="typst",
+            rule="the brief is set by it",
+            remedy="install what requirements.lock names, for example with: make setup",
+        )
+
+
+def _environment(workspace: Workspace, outer: Mapping[str, str]) -> dict[str, str]:
+    path = os.pathsep.join(part for part in (str(ROOT), outer.get("PYTHONPATH", "")) if part)
+    return {
+        **outer,
+        "ROUNDELAY_WORKSPACE": str(workspace.root.resolve()),
+        "PYTHONPATH": path,
+        "PYTHONUTF8": "1",
+    }
+
+
+def _answer(text: str) -> Mapping[str, Any]:
+    try:
+        told = json.loads(text.strip().splitlines()[-1])
+    except (IndexError, ValueError):
+        return {}
+    return told if isinstance(told, dict) else {}
+
+
+def _problem(done: subprocess.CompletedProcess[str], told: Mapping[str, Any], log: Path) -> Problem:
+    what = str(told.get("problem", ""))
+    if what and done.returncode == _NOT_THERE:
+        return UsageProblem(what, remedy="choose one of these, or leave --term and --school out")
+    log.write_text(f"{done.stdout}\n{done.stderr}\n", encoding="utf-8")
+    return Problem(
+        what or "The brief could not be printed.",
+        where=str(log),
+        rule="it is written whole or not at all, so no half brief was left",
+        remedy="run: roundelay build, then try again; if it happens again, show that log to "
+        "whoever looks after this tool for you",
+    )

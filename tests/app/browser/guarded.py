@@ -1,0 +1,90 @@
+"""The dashboard behind its sign-in, started as the command starts it."""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+from threading import Event
+from typing import Any
+
+from ingest import accounts, passwords, serve, settings
+from ingest.serve import Dashboard
+from ingest.workspace import Workspace
+
+WORDS = "turnip ladder window"
+PEOPLE = (
+    ("anna", "Anna Berg", "principal", None),
+    ("imke", "Imke Solberg", "support", None),
+    ("tadeo", "Tadeo Quill", "steward", None),
+    ("maren", "Maren Oyelaran", "teacher", "room-3"),
+)
+
+
+@cache
+def _hash() -> str:
+    return passwords.hashed(WORDS)
+
+
+def let_in(root: Path, *, is_demo: bool = False) -> Workspace:
+    """Settings and four invented people for a workspace that has a build already."""
+    workspace = Workspace(root)
+    demo = "demo = true\n" if is_demo else ""
+    text = f'[school]\nid = "quillbrook"\nname = "Quillbrook Primary (invented)"\n{demo}'
+    workspace.settings_path.write_text(text, "utf-8")
+    now = datetime.now(UTC)
+    for name, shown, role, class_id in PEOPLE:
+        stored = None if is_demo else _hash()
+        accounts.add(workspace, name, shown, role, class_id, stored, now)
+    return workspace
+
+
+@contextmanager
+def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
+    """The address of a dashboard that asks who is reading, stopped at the end."""
+    port = _free_port()
+    told = settings.load(workspace.settings_path)
+    told = replace(told, sign_in=replace(told.sign_in, **sign_in))
+    text = serve.sign_in_text(workspace, told, "127.0.0.1")
+    dashboard = Dashboard(workspace, "principal", sign_in=text)
+    child = subprocess.Popen(
+        dashboard.program,
+        cwd=dashboard.folder,
+        env=serve.environment(dashboard, port, os.environ),
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    address = f"http://127.0.0.1:{port}"
+    try:
+        _wait_until_it_answers(address, child)
+        yield address
+    finally:
+        child.terminate()
+        child.wait(timeout=20)
+
+
+def _free_port() -> int:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        return int(free.getsockname()[1])
+
+
+def _wait_until_it_answers(address: str, child: subprocess.Popen[bytes]) -> None:
+    """Ask again until the server answers, a tenth of a second apart."""
+    pause = Event()
+    for _ in range(600):
+        assert child.poll() is None, "the dashboard stopped before it answered"
+        try:
+            with urllib.request.urlopen(f"{address}/health", timeout=5):
+                return
+        except (urllib.error.URLError, TimeoutError, ConnectionError):
+            pause.wait(0.1)
+    raise AssertionError("the dashboard did not answer")
