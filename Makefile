@@ -36,7 +36,7 @@ sql: $(DEV_STAMP)
 	@$(PY) -m sqlfluff lint --disable-progress-bar --processes 2 dbt_project/models
 
 unit: $(DEV_STAMP)
-	@sh .ci/chromium
+	@sh .ci/chromium && sh .ci/nginx
 	@sh .ci/provider
 	@$(PY) -m pytest
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from ingest import verbs_accounts, verbs_builds, verbs_files, verbs_paper
+from ingest import verbs_accounts, verbs_builds, verbs_copies, verbs_files, verbs_paper
 from ingest.errors import ExitCode, Problem
 from ingest.terminal import Terminal, tell, tell_unexpected
 
@@ -42,7 +42,8 @@ def cli() -> None:
     """The group that holds the verbs."""
 
 
-for _verb in (*verbs_files.VERBS, *verbs_builds.VERBS, *verbs_paper.VERBS, *verbs_accounts.VERBS):
+_GROUPS = (verbs_files, verbs_builds, verbs_paper, verbs_accounts, verbs_copies)
+for _verb in (verb for group in _GROUPS for verb in group.VERBS):
     cli.add_command(_verb)
 
 

@@ -15,6 +15,7 @@ from functools import cache
 from pathlib import Path
 from threading import Event
 from typing import Any
+from urllib.parse import urlsplit
 
 from ingest import accounts, passwords, serve, settings
 from ingest.serve import Dashboard
@@ -54,7 +55,8 @@ def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
     told = settings.load(workspace.settings_path)
     told = replace(told, sign_in=replace(told.sign_in, **sign_in))
     text = serve.sign_in_text(workspace, told, "127.0.0.1")
-    dashboard = Dashboard(workspace, "principal", sign_in=text)
+    base = urlsplit(told.sign_in.public_address).path
+    dashboard = Dashboard(workspace, "principal", sign_in=text, base=base)
     child = subprocess.Popen(
         dashboard.program,
         cwd=dashboard.folder,
@@ -64,7 +66,7 @@ def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        _wait_until_it_answers(address, child)
+        _wait_until_it_answers(address + base, child)
         yield address
     finally:
         child.terminate()
