@@ -20,7 +20,7 @@ def copy(terminal: Terminal, to: Path, folder: Path | None, is_json: bool) -> No
     build` makes them again. To go back, unpack a copy into an empty folder and build.
 
     \b
-    Example:
+    Examples:
       roundelay copy /var/backups/our-school
     """
     from ingest import copies
