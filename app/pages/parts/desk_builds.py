@@ -17,12 +17,12 @@ _ASKED = "desk build asked for"
 def build_step(desk: Desk) -> None:
     """Which files are not in the numbers yet, and the button that makes a new build."""
     known = room.news(desk)
-    words.lead(told.new_since(known.new_files, known.is_known))
+    words.lead(told.new_since(known.new_files, known.let_in_count, known.is_known))
     words.note(
         "A build takes a minute or a few. Everyone keeps reading the build before until the new "
         "one is whole."
     )
-    wanted = bool(known.new_files) or not known.is_known
+    wanted = bool(known.new_files or known.let_in_count) or not known.is_known
     if st.button(
         "Build now", type="primary" if wanted else "secondary", disabled=is_busy(desk), key="build"
     ):
@@ -40,9 +40,11 @@ def kept(desk: Desk) -> None:
             states.nothing_here("No build is kept yet.")
         for number, build in enumerate(found):
             shape = "filled" if build.is_shown else "hollow"
-            look.file_line(shape, told.build_line(build.built_at, build.as_of_on, build.is_shown))
-            if not build.is_shown:
-                _offer(desk, build, number)
+            text = told.build_line(build.built_at, build.as_of_on, build.is_shown)
+            with look.beside(f"build-{number}"):
+                look.file_line(shape, text)
+                if not build.is_shown:
+                    _offer(desk, build, number)
 
 
 def _offer(desk: Desk, build: Build, number: int) -> None:
@@ -54,7 +56,7 @@ def _offer(desk: Desk, build: Build, number: int) -> None:
         return
     with st.container(key=f"sure-back-{number}"):
         look.warned(told.sure_of_build(when))
-        with st.container(key=f"answers-back-{number}", horizontal=True, gap="small"):
+        with look.answers(f"back-{number}"):
             is_sure = st.button("Yes, show it to everyone", type="primary", key=f"yes-{number}")
             if is_sure or st.button("Leave it as it is", key=f"no-{number}"):
                 del st.session_state[_ASKED]

@@ -50,18 +50,19 @@ def waiting(desk: Desk) -> None:
     files = room.waiting(desk)
     if not files or is_busy(desk):
         return
-    work = room.current(desk)
-    verdicts = work.heard.verdicts if work else ()
-    refused = {one.file_name.partition("/")[0] for one in verdicts if one.status == "refused"}
+    refused = room.news(desk).refused
     with cards.card("waiting"):
         words.card_title("Waiting in the inbox")
         words.note(told.WAITING_NOTE)
         for number, file in enumerate(files):
             text = told.waiting(file.name, file.size, file.since, file.name in refused)
-            look.file_line("hollow", text)
-            if st.button(f"Put away {file.name}", key=f"away-{number}"):
-                attempt(partial(room.put_away, desk, file.name))
-                st.rerun()
+            with look.beside(f"waits-{number}"):
+                look.file_line("hollow", text)
+                if st.button(
+                    f"Put away {file.name}", key=f"away-{number}", type="tertiary", wrap=True
+                ):
+                    attempt(partial(room.put_away, desk, file.name))
+                    st.rerun()
         if st.button("Check and load what waits", key="load-waiting"):
             attempt(lambda: room.load(desk))
             st.rerun()

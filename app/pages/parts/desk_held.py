@@ -11,7 +11,7 @@ from app.desk import Desk, Held
 from app.look import cards, states, words
 from app.look import desk as look
 from app.pages.parts.desk import attempt, is_busy
-from app.pages.parts.desk_work import sheet_button
+from app.pages.parts.desk_sheets import sheet_button
 from app.text import desk as told
 
 _ASKED = "desk rows asked for"
@@ -43,10 +43,10 @@ def decide(desk: Desk) -> None:
 def _one(desk: Desk, held: Held, number: int) -> None:
     look.file_line("few", told.held(asdict(held)), [f"What to do: {held.remedy}"])
     key = (held.file_name, held.lines)
-    with st.container(key=f"answers-held-{number}", horizontal=True, gap="small"):
+    with look.answers(f"held-{number}"):
         if st.session_state.get(_ASKED) != key:
             label = told.let_in_label(held.count, held.file_name)
-            if st.button(label, key=f"let-{number}", disabled=is_busy(desk)):
+            if st.button(label, key=f"let-{number}", disabled=is_busy(desk), wrap=True):
                 st.session_state[_ASKED] = key
                 st.rerun()
             if held.correction_sheet:
@@ -71,4 +71,5 @@ def _sheets(desk: Desk, others: list[Held]) -> None:
         look.file_line("hollow", text, reasons)
         for sheet in dict.fromkeys(one.correction_sheet for one in found):
             if sheet:
-                sheet_button(desk, sheet, file_name, f"correct-{number}-{sheet}")
+                with look.answers(f"sheet-{number}-{sheet}"):
+                    sheet_button(desk, sheet, file_name, f"correct-{number}-{sheet}")
