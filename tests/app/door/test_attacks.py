@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
+import anyio
 import pytest
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
@@ -136,6 +138,35 @@ def test_a_page_of_ours_with_its_choices_is_reached_after_signing_in(made: Schoo
 )  # fmt: skip
 def test_a_path_that_can_be_read_in_two_ways_is_turned_away(path: bytes) -> None:
     assert not is_plain(path)
+
+
+@pytest.mark.parametrize(
+    ("path", "raw"),
+    [("/signin", b"/%73ignin"), ("/grades", b"//grades"), ("/signin/../grades", None),
+     ("/door/door.css", b"/door%2fdoor.css"), ("/a;b", None)],
+)  # fmt: skip
+def test_the_wall_turns_it_away_for_a_reader_who_is_signed_in_too(
+    made: School, path: str, raw: bytes | None
+) -> None:
+    browser = made.browser()
+    sign_in(browser)
+    headers = [
+        (b"host", HOST.encode()),
+        (b"cookie", f"roundelay={browser.cookies['roundelay']}".encode()),
+    ]
+    scope = {"type": "http", "method": "GET", "path": path, "raw_path": raw, "headers": headers,
+             "query_string": b"", "client": ("127.0.0.1", 1), "scheme": "http"}  # fmt: skip
+    sent: list[Any] = []
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def receive() -> Any:
+        raise AssertionError("nothing is read of it")
+
+    app = dashboard(made.door.rules, made.door)
+    anyio.run(app, scope, receive, send)
+    assert sent[0]["status"] == 400
 
 
 @pytest.mark.parametrize(
