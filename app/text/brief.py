@@ -33,6 +33,12 @@ BEYOND = (
 )
 TABLE_NOTE = "Before is the term before; – means that there is nothing to show."
 NO_COACHING = "No round of coaching has begun yet this year."
+NOT_PRINTED = "This page could not be printed"
+OUR_MISTAKE = "It is our mistake, not yours. Nothing was changed: printing only reads."
+WHOM_TO_TELL = (
+    "The screen shows the same and still works. Please tell the person who looks after Roundelay "
+    "in your school which page you asked for."
+)
 # What the brief shows, in the catalogue's order of telling.
 SHOWN = ("dose", "responsiveness", "support_delivery")
 # How much of what should be written down is there.
