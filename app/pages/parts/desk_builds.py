@@ -43,23 +43,25 @@ def kept(desk: Desk) -> None:
             text = told.build_line(build.built_at, build.as_of_on, build.is_shown)
             with look.beside(f"build-{number}"):
                 look.file_line(shape, text)
-                if not build.is_shown:
+                if not build.is_shown and st.session_state.get(_ASKED) != build.build_id:
                     _offer(desk, build, number)
+            if st.session_state.get(_ASKED) == build.build_id:
+                _sure(desk, build, number)
 
 
 def _offer(desk: Desk, build: Build, number: int) -> None:
-    when = told.build_name(build.built_at)
-    if st.session_state.get(_ASKED) != build.build_id:
-        if st.button(f"Show the build of {when}", key=f"back-{number}", disabled=is_busy(desk)):
-            st.session_state[_ASKED] = build.build_id
+    label = f"Show the build of {told.build_name(build.built_at)}"
+    if st.button(label, key=f"back-{number}", type="tertiary", disabled=is_busy(desk), wrap=True):
+        st.session_state[_ASKED] = build.build_id
+        st.rerun()
+
+
+def _sure(desk: Desk, build: Build, number: int) -> None:
+    look.warned(told.sure_of_build(told.build_name(build.built_at)))
+    with look.answers(f"back-{number}"):
+        is_sure = st.button("Yes, show it to everyone", type="primary", key=f"yes-{number}")
+        if is_sure or st.button("Leave it as it is", key=f"no-{number}"):
+            del st.session_state[_ASKED]
+            if is_sure:
+                attempt(lambda: room.go_back(desk, build.build_id))
             st.rerun()
-        return
-    with st.container(key=f"sure-back-{number}"):
-        look.warned(told.sure_of_build(when))
-        with look.answers(f"back-{number}"):
-            is_sure = st.button("Yes, show it to everyone", type="primary", key=f"yes-{number}")
-            if is_sure or st.button("Leave it as it is", key=f"no-{number}"):
-                del st.session_state[_ASKED]
-                if is_sure:
-                    attempt(lambda: room.go_back(desk, build.build_id))
-                st.rerun()
