@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def beside() -> DeltaGenerator:
     """A place for choices and a button whose feet stand on one line."""
-    return st.container(horizontal=True, vertical_alignment="bottom", gap="small")
+    return st.container(horizontal=True, vertical_alignment="bottom", gap="small", width="content")
 
 
 def brief(visit: Visit, school: Row, term: Row | None) -> None:
