@@ -191,7 +191,9 @@ def _hear_answer(desk: Desk, work: Work) -> None:
     """The answer, with places inside the workspace as a person there would name them."""
     if work.child.stdout:
         answer = work.child.stdout.read()
-        work.answer = answer.replace(json.dumps(f"{desk.workspace}{os.sep}")[1:-1], "")
+        for place, shown in ((f"{desk.workspace}{os.sep}", ""), (f"{desk.workspace}", "workspace")):
+            answer = answer.replace(json.dumps(place)[1:-1], shown)
+        work.answer = answer
 
 
 def _end(work: Work) -> None:

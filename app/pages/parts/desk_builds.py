@@ -8,7 +8,7 @@ from app import desk as room
 from app.desk import Build, Desk
 from app.look import cards, states, words
 from app.look import desk as look
-from app.pages.parts.desk import attempt, is_busy
+from app.pages.parts.desk import attempt
 from app.text import desk as told
 
 _ASKED = "desk build asked for"
@@ -23,9 +23,7 @@ def build_step(desk: Desk) -> None:
         "one is whole."
     )
     wanted = bool(known.new_files or known.let_in_count) or not known.is_known
-    if st.button(
-        "Build now", type="primary" if wanted else "secondary", disabled=is_busy(desk), key="build"
-    ):
+    if st.button("Build now", type="primary" if wanted else "secondary", key="build"):
         attempt(lambda: room.make_build(desk))
         st.rerun()
 
@@ -51,7 +49,7 @@ def kept(desk: Desk) -> None:
 
 def _offer(desk: Desk, build: Build, number: int) -> None:
     label = f"Show the build of {told.build_name(build.built_at)}"
-    if st.button(label, key=f"back-{number}", type="tertiary", disabled=is_busy(desk), wrap=True):
+    if st.button(label, key=f"back-{number}", type="tertiary", wrap=True):
         st.session_state[_ASKED] = build.build_id
         st.rerun()
 

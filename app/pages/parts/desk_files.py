@@ -28,8 +28,7 @@ def drop(desk: Desk) -> None:
             max_upload_size=LARGEST_MB,
             key=f"drop-{turn}",
         )
-        is_ready = bool(sent) and not is_busy(desk)
-        if st.button("Check and load", type="primary", disabled=not is_ready, key="load-sent"):
+        if st.button("Check and load", type="primary", disabled=not sent, key="load-sent"):
             names = [name for one in sent if (name := _kept(desk, one.name, one.getbuffer()))]
             if names:
                 attempt(lambda: room.load(desk, names))

@@ -10,7 +10,7 @@ from app import desk as room
 from app.desk import Desk, Held
 from app.look import cards, states, words
 from app.look import desk as look
-from app.pages.parts.desk import attempt, is_busy
+from app.pages.parts.desk import attempt
 from app.pages.parts.desk_sheets import sheet_button, to_correct
 from app.text import desk as told
 
@@ -49,7 +49,7 @@ def _one(desk: Desk, held: Held, number: int) -> None:
         return
     with look.answers(f"held-{number}"):
         label = told.let_in_label(held.count, held.file_name)
-        if st.button(label, key=f"let-{number}", disabled=is_busy(desk), wrap=True):
+        if st.button(label, key=f"let-{number}", wrap=True):
             st.session_state[_ASKED] = key
             st.rerun()
         if held.correction_sheet:
