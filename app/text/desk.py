@@ -72,6 +72,11 @@ def drop_note(most: int) -> str:
     )
 
 
+def load_label(count: int) -> str:
+    """The button under the drop: it says how many files have arrived."""
+    return f"Check and load {counted(count, 'file')}" if count else "Check and load"
+
+
 def doing(kind: str, label: str, done: int, total: int) -> str:
     """What is being done right now, and how far it is where that is known."""
     far = f" ({number(done)} of {number(total)})" if total else ""

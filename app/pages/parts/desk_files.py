@@ -28,7 +28,8 @@ def drop(desk: Desk) -> None:
             max_upload_size=LARGEST_MB,
             key=f"drop-{turn}",
         )
-        if st.button("Check and load", type="primary", disabled=not sent, key="load-sent"):
+        label = told.load_label(len(sent))
+        if st.button(label, type="primary", disabled=not sent, key="load-sent"):
             names = [name for one in sent if (name := _kept(desk, one.name, one.getbuffer()))]
             if names:
                 attempt(lambda: room.load(desk, names))
