@@ -9,6 +9,7 @@ from pathlib import Path
 import streamlit as st
 
 from app import access
+from app.door import Identity
 from app.entrance import own_door
 from app.look import frame, states
 from app.navigation import PAGES, all_pages, closed_pages, pages_of
@@ -47,7 +48,7 @@ def _visit() -> None:
     person = None
     if (door := own_door()) is not None:
         person = door.who(st.context.cookies.to_dict())
-        _leave_another_visit(person.subject if person else "")
+        _keep_apart(person)
         if person is None:
             closed_pages(states.signed_out).run()
             return
@@ -70,11 +71,16 @@ def _visit() -> None:
     page.run()
 
 
-def _leave_another_visit(subject: str) -> None:
-    """What one person chose is not kept for the next at the same browser."""
-    if st.session_state.get("signed in as", subject) != subject:
+def _keep_apart(person: Identity | None) -> None:
+    """What one person chose is not kept for the next at the same browser.
+
+    The name is kept for pages on which something is decided, to be written down with it.
+    """
+    subject = person.subject if person else ""
+    if st.session_state.get("visit of", subject) != subject:
         st.session_state.clear()
-    st.session_state["signed in as"] = subject
+    st.session_state["visit of"] = subject
+    st.session_state["signed in as"] = person.shown_name if person else ""
 
 
 def _leave_others_page(path: str, role: str) -> None:

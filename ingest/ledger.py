@@ -106,11 +106,25 @@ def record_file(con: duckdb.DuckDBPyConnection, entry: FileEntry) -> None:
 def record_findings(
     con: duckdb.DuckDBPyConnection, file_hash: str, feed: str, file_name: str
 ) -> None:
-    """Copy the marks of the file (see `ingest.check`) into the ledger, in place of older ones."""
+    """Copy the marks of the file (see `ingest.check`) into the ledger, in place of older ones.
+
+    Rows held since an earlier load keep their reasons: they are not looked at a second time.
+    """
     where = {"file_hash": file_hash, "feed": feed, "file_name": file_name}
     con.execute(
-        "delete from ledger.findings where file_hash = $file_hash and feed = $feed "
-        "and file_name = $file_name",
+        """
+        delete from ledger.findings
+        where file_hash = $file_hash and feed = $feed and file_name = $file_name
+            and (
+                line_number is null
+                or line_number in (select line_number from marks where line_number is not null)
+                or line_number not in (
+                    select line_number from ledger.quarantine
+                    where file_hash = $file_hash and feed = $feed and file_name = $file_name
+                        and status = 'held' and line_number is not null
+                )
+            )
+        """,
         where,
     )
     con.execute(

@@ -94,7 +94,7 @@ def check_address(address: str, settings: Settings, asks_who: bool) -> str:
     own = settings.sign_in
     if settings.is_demo:
         rule = "an invented school asks for no password, so it stays on this machine"
-        raise _not_opened(address, rule, "leave --address out")
+        raise _not_opened(address, rule, "look at it from this machine")
     if not asks_who:
         rule = "without a sign-in, others on the network would read what you may read"
         raise _not_opened(address, rule, "first: roundelay account add <name> --role <role>")

@@ -58,6 +58,12 @@ _HELD = """
 """
 
 
+_LET_IN = """
+    select count(*) from ledger.quarantine
+    where status = 'released' and ($built_at is null or decided_at > cast($built_at as timestamptz))
+"""
+
+
 @dataclass(frozen=True)
 class FileLine:
     """One file of the ledger with its counts."""
@@ -135,6 +141,8 @@ class State:
     reasons: tuple[Reason, ...]
     fresh: tuple[Freshness, ...]
     held: tuple[Held, ...]
+    let_in_count: int
+    """Rows that were let in on a person's word after the current build was made."""
 
     @property
     def held_count(self) -> int:
@@ -168,9 +176,9 @@ class State:
 
 def read(workspace: Workspace, settings: Settings) -> State:
     """The state of a workspace; `Busy` while another command has the landing store open."""
-    files, reasons, held = _ledger(workspace)
     current = pointer.read(workspace)
     told = snapshot.read(workspace, current).told if current else {}
+    files, reasons, held, let_in_count = _ledger(workspace, told.get("built_at"))
     return State(
         workspace=workspace.root,
         school_name=settings.school_name,
@@ -184,6 +192,7 @@ def read(workspace: Workspace, settings: Settings) -> State:
         reasons=reasons,
         fresh=_freshness(files),
         held=held,
+        let_in_count=let_in_count,
     )
 
 
@@ -192,15 +201,17 @@ def _is_plain(path: Path) -> bool:
 
 
 def _ledger(
-    workspace: Workspace,
-) -> tuple[tuple[FileLine, ...], tuple[Reason, ...], tuple[Held, ...]]:
+    workspace: Workspace, built_at: str | None
+) -> tuple[tuple[FileLine, ...], tuple[Reason, ...], tuple[Held, ...], int]:
     if not workspace.landing.is_file():
-        return (), (), ()
+        return (), (), (), 0
     with ledger.reading(workspace.landing) as connection:
         files = tuple(FileLine(*row) for row in connection.execute(_FILES).fetchall())
         reasons = tuple(Reason(*row) for row in connection.execute(_REASONS).fetchall())
         held = connection.execute(_HELD).fetchall()
-    return files, reasons, tuple(_held(workspace, row) for row in held)
+        let_in = connection.execute(_LET_IN, {"built_at": built_at}).fetchone()
+    told = tuple(_held(workspace, row) for row in held)
+    return files, reasons, told, int(let_in[0]) if let_in else 0
 
 
 def _held(workspace: Workspace, row: tuple[Any, ...]) -> Held:

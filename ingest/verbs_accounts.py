@@ -19,7 +19,7 @@ _CLASS = click.option("--class", "class_id", help="A teacher's class, by its key
 _NAME = click.argument("name")
 
 
-@click.group(short_help="Say who may sign in.", context_settings={"help_option_names": ["--help"]})
+@click.group(short_help="Say who may sign in.")
 def account() -> None:
     """Say who may sign in to the dashboard, and whose pages each person sees.
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from app.charts.frame import Row, Spec, chart, end, field, layer
 from app.charts.palette import SCREEN, Palette
-from app.text.numbers import known, percent, percent_range, whole_percent
+from app.text.numbers import NBSP, known, percent, percent_range, whole_percent
 from app.text.readings import Reading
 from app.text.words import SUFFICIENCY, withheld
 
@@ -18,9 +18,17 @@ Terms = list[tuple[str, Reading]]
 
 
 def term_notes(
-    terms: Terms, line: float | None = None, palette: Palette = SCREEN, height: int = 62
+    terms: Terms,
+    line: float | None = None,
+    palette: Palette = SCREEN,
+    height: int = 62,
+    *,
+    has_sign: bool = True,
 ) -> Spec:
-    """The chart: `terms` in the order of the year, each with its short name and its reading."""
+    """The chart: `terms` in the order of the year, each with its short name and its reading.
+
+    Without `has_sign` numbers stand alone, and the axis alone says that they are percents.
+    """
     notes = [_note(place, got) for place, (_, got) in enumerate(terms) if got.is_known]
     rests = [
         {"from": place - 0.16, "to": place + 0.16, "y": 50, "is_hidden": got.is_withheld}
@@ -35,7 +43,7 @@ def term_notes(
         *_rests(rests, across, palette),
         *_stems(notes, across, palette),
         *_notes(notes, across, palette),
-        *_numbers(terms, across, palette),
+        *_numbers(terms, across, palette, has_sign),
     ]
     return chart(layers, height, palette, padding={"left": 0, "right": 2, "top": 5, "bottom": 0})
 
@@ -148,12 +156,12 @@ def _notes(notes: list[Row], across: Spec, palette: Palette) -> list[Spec]:
     return found
 
 
-def _numbers(terms: Terms, across: Spec, palette: Palette) -> list[Spec]:
+def _numbers(terms: Terms, across: Spec, palette: Palette, has_sign: bool) -> list[Spec]:
     """Each term's number between its note and its name; a word where there is none."""
     found = []
     for is_hidden, size, down in ((False, 11.5, 7), (True, 9.5, 3)):
         rows = [
-            {"at": place, "y": 0, "number": _number(got)}
+            {"at": place, "y": 0, "number": _number(got, has_sign)}
             for place, (_, got) in enumerate(terms)
             if got.is_withheld is is_hidden
         ]
@@ -165,7 +173,9 @@ def _numbers(terms: Terms, across: Spec, palette: Palette) -> list[Spec]:
     return found
 
 
-def _number(got: Reading) -> str | list[str]:
+def _number(got: Reading, has_sign: bool) -> str | list[str]:
     if got.is_withheld:
         return ["with-", "held"]
-    return percent(got.value) if got.is_known else "–"
+    if not got.is_known:
+        return "–"
+    return percent(got.value) if has_sign else percent(got.value).removesuffix(f"{NBSP}%")

@@ -10,6 +10,8 @@ from pathlib import Path
 from app.desk.desks import Desk
 from app.desk.heard import as_object
 
+BEGUN = "begun"
+ENDS = ("done", "stopped", "late", "busy", "refused")
 _NAME = "desk.jsonl"
 _TAIL_BYTES = 64_000
 
@@ -37,8 +39,11 @@ def write(workspace: Path, line: Line) -> None:
         return
 
 
-def latest(desk: Desk, most: int = 12) -> list[Line]:
-    """The last lines, the newest first; lines that cannot be read are passed over."""
+def latest(desk: Desk, most: int = 8) -> list[Line]:
+    """The last lines, the newest first; a beginning is left out once its end is there.
+
+    Lines that cannot be read are passed over.
+    """
     try:
         with (desk.workspace / "logs" / _NAME).open("rb") as stream:
             stream.seek(max(0, stream.seek(0, os.SEEK_END) - _TAIL_BYTES))
@@ -46,7 +51,22 @@ def latest(desk: Desk, most: int = 12) -> list[Line]:
     except OSError:
         return []
     found = [line for text in texts if (line := _line(text)) is not None]
-    return found[::-1][:most]
+    return _without_beginnings(found[::-1])[:most]
+
+
+def _without_beginnings(found: list[Line]) -> list[Line]:
+    """Newest first: each end takes the one beginning before it with it."""
+    kept: list[Line] = []
+    ended: list[tuple[str, str]] = []
+    for line in found:
+        kind, _, came = line.what.partition(": ")
+        if came == BEGUN and (kind, line.about) in ended:
+            ended.remove((kind, line.about))
+            continue
+        if came in ENDS:
+            ended.append((kind, line.about))
+        kept.append(line)
+    return kept
 
 
 def _line(text: str) -> Line | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import threading
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -33,10 +33,15 @@ class Held:
 
 @dataclass(frozen=True)
 class News:
-    """Files that are not in the build yet, and rows that wait. Not known while a command writes."""
+    """Files and rows let in that are not in the build yet, and rows that wait.
+
+    Not known while a command writes.
+    """
 
     is_known: bool = False
     new_files: tuple[str, ...] = ()
+    let_in_count: int = 0
+    refused: frozenset[str] = frozenset()
     held: tuple[Held, ...] = ()
 
 
@@ -102,10 +107,20 @@ def _news(told: Mapping[str, Any]) -> News:
         return News(
             is_known=True,
             new_files=tuple(str(name) for name in told["new_files"]),
+            let_in_count=int(told["let_in_count"]),
+            refused=_refused(told["files"]),
             held=tuple(_held(one) for one in told["held"]),
         )
     except (KeyError, TypeError, ValueError):
         return News()
+
+
+def _refused(files: Sequence[Mapping[str, Any]]) -> frozenset[str]:
+    """Files that were refused when they came last (the newest stands first)."""
+    latest: dict[str, str] = {}
+    for file in files:
+        latest.setdefault(str(file["file_name"]).partition("/")[0], str(file["status"]))
+    return frozenset(name for name, status in latest.items() if status == "refused")
 
 
 def _held(told: Mapping[str, Any]) -> Held:

@@ -6,6 +6,7 @@ what it does is whole or not done at all, as on the command line.
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import subprocess
@@ -20,7 +21,7 @@ from pathlib import Path
 
 from app.desk import diary
 from app.desk.desks import Desk
-from app.desk.heard import Heard, Trouble, trouble_in
+from app.desk.heard import Heard, Trouble, as_object, trouble_in
 
 ROOT = Path(__file__).resolve().parents[2]
 _POLITE_SECONDS = 20.0
@@ -88,6 +89,18 @@ class Work:
         """Why it did not do what it was asked, in the command's own words."""
         return trouble_in(self.answer) if self.is_over else None
 
+    @property
+    def released(self) -> int:
+        """How many rows were let in, as the command's answer has it."""
+        count = as_object(self.answer).get("released") if self.is_over else 0
+        return count if isinstance(count, int) else 0
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What a finished build asks a person to look at."""
+        told = as_object(self.answer).get("warnings") if self.is_over else None
+        return tuple(str(one) for one in told) if isinstance(told, list) else ()
+
 
 _AT_WORK: dict[Path, Work] = {}
 _GATE = threading.Lock()
@@ -106,7 +119,7 @@ def start(desk: Desk, order: Order) -> Work:
             raise Working(before)
         work = Work(order, desk.who, datetime.now(UTC), _child(desk, order.arguments))
         _AT_WORK[desk.workspace] = work
-    _note(desk, work, f"{order.kind}: begun")
+    _note(desk, work, f"{order.kind}: {diary.BEGUN}")
     _aside(_follow, desk, work)
     return work
 
@@ -146,7 +159,7 @@ def _child(desk: Desk, arguments: Sequence[str]) -> subprocess.Popen[str]:
 
 def _follow(desk: Desk, work: Work) -> None:
     """Listen to both voices of the command until it ends, or until its time is over."""
-    voices = (_aside(_listen, work), _aside(_hear_answer, work))
+    voices = (_aside(_listen, work), _aside(_hear_answer, desk, work))
     try:
         work.child.wait(work.order.most_seconds)
     except subprocess.TimeoutExpired:
@@ -174,9 +187,13 @@ def _listen(work: Work) -> None:
         work.heard = after
 
 
-def _hear_answer(work: Work) -> None:
+def _hear_answer(desk: Desk, work: Work) -> None:
+    """The answer, with places inside the workspace as a person there would name them."""
     if work.child.stdout:
-        work.answer = work.child.stdout.read()
+        answer = work.child.stdout.read()
+        for place, shown in ((f"{desk.workspace}{os.sep}", ""), (f"{desk.workspace}", "workspace")):
+            answer = answer.replace(json.dumps(place)[1:-1], shown)
+        work.answer = answer
 
 
 def _end(work: Work) -> None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import sqlite3
+import threading
 import unicodedata
 from collections.abc import Sequence
-from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -37,11 +37,16 @@ class Account:
         return self.role if self.class_id is None else f"{self.role}:{self.class_id}"
 
 
-@dataclass(frozen=True)
 class Accounts:
-    """The open accounts of one workspace; without the file there are none."""
+    """The open accounts of one workspace; without the file there are none.
 
-    path: Path
+    Asked on every request, so the file stays open; one that was put in its place is noticed.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._lock = threading.Lock()
+        self._open: tuple[tuple[int, int], sqlite3.Connection] | None = None
 
     def named(self, typed: str) -> Account | None:
         """The open account of a name as it was typed."""
@@ -64,11 +69,24 @@ class Accounts:
         return float(found[0][0]) if found else 0.0
 
     def _rows(self, query: str, values: Sequence[str]) -> list[tuple]:  # type: ignore[type-arg]
-        if not self.path.is_file():
-            return []
-        where = f"{self.path.as_uri()}?mode=ro"
-        with closing(sqlite3.connect(where, uri=True, timeout=5)) as connection:
-            return connection.execute(query, list(values)).fetchall()
+        with self._lock:
+            connection = self._connection()
+            return connection.execute(query, list(values)).fetchall() if connection else []
+
+    def _connection(self) -> sqlite3.Connection | None:
+        """The connection to the file that stands there now, which may not be the one of before."""
+        try:
+            seen = self.path.stat()
+        except FileNotFoundError:
+            return None
+        which = (seen.st_dev, seen.st_ino)
+        if self._open is None or self._open[0] != which:
+            if self._open is not None:
+                self._open[1].close()
+            where = f"{self.path.as_uri()}?mode=ro"
+            opened = sqlite3.connect(where, uri=True, timeout=5, check_same_thread=False)
+            self._open = (which, opened)
+        return self._open[1]
 
 
 def plain_name(typed: str) -> str:

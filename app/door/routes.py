@@ -83,9 +83,9 @@ async def _sign_in(door: Door, request: Request) -> Response:
     wanted = safe_next(request.query_params.get("next", "/"))
     if asked.identity is not None:
         return RedirectResponse(door.rules.base + wanted, 303)
-    if door.rules.mode == "proxy":
-        return _by_proxy(door, asked, wanted)
     has_left = _LEFT in request.query_params
+    if door.rules.mode == "proxy":
+        return _left(door) if has_left else _by_proxy(door, asked, wanted)
     trouble = Trouble("You are signed out.", is_news=True) if has_left else None
     if door.rules.mode == "oidc":
         inner = page.by_provider(door.rules, wanted, trouble)
@@ -156,6 +156,13 @@ async def _from_provider(door: Door, request: Request) -> Response:
     answer = _enter(door, request.scope[KEY], guest, wanted)
     _forget(door, answer, _errand_cookie(door))
     return answer
+
+
+def _left(door: Door) -> Response:
+    """Behind a proxy the form would sign in again at once; so there is a page in between."""
+    text = "Your visit here has ended. You may still be signed in to the school’s own sign-in."
+    inner = page.message(text) + page.again(door.rules)
+    return page.document(door.rules, "Signed out", inner)
 
 
 def _by_proxy(door: Door, asked: Asked, wanted: str) -> Response:

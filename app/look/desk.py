@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 import streamlit as st
 
@@ -36,10 +37,17 @@ def file_line(shape: str, text: str, under: Iterable[str] = ()) -> None:
     st.html(f'<div class="ro-file">{mark}<div><p>{html.inline(text)}</p>{found}</div></div>')
 
 
-def legend(names: Sequence[tuple[str, str]]) -> None:
-    """What the marks mean."""
-    inner = "".join(
-        f'<li><span class="ro-shape ro-shape-{shape}"></span>{html.inline(word)}</li>'
-        for shape, word in names
-    )
-    st.html(f'<ul class="ro-key">{inner}</ul>')
+@contextmanager
+def beside(key: str) -> Iterator[None]:
+    """What stands inside is set in one row where there is room."""
+    with st.container(
+        key=f"beside-{key}", horizontal=True, gap="small", vertical_alignment="center"
+    ):
+        yield
+
+
+@contextmanager
+def answers(key: str) -> Iterator[None]:
+    """Buttons that belong to the line above, under its words and not under its mark."""
+    with st.container(key=f"answers-{key}", horizontal=True, gap="small"):
+        yield

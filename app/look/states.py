@@ -12,14 +12,18 @@ from app.look.html import paragraph
 _RESTS = '<div class="ro-rests"><span></span><span></span><span></span></div>'
 
 
-def state(title: str, text: str, steps: Iterable[str] = (), key: str = "state") -> None:
-    """A screen with a heading, what it means, and the commands that lead on."""
+def state(
+    title: str, text: str, steps: Iterable[str] = (), key: str = "state", way: str = ""
+) -> None:
+    """A screen with a heading, what it means, and the commands or the one link that lead on."""
     with st.container(key=f"state-{key}"):
         st.html(_RESTS)
         paragraph(title, "title", "h1")
         paragraph(text, "text")
         for step in steps:
             paragraph(step, "command")
+        if way:
+            st.html(way)
 
 
 def nothing_built() -> None:
@@ -43,10 +47,10 @@ def signed_out() -> None:
     state(
         "You are signed out",
         "Your visit ended: you signed out elsewhere, it was a long time, or your account changed. "
-        "Nothing is lost; this page only reads.",
+        "Everything that was kept is still there.",
         key="signed-out",
+        way='<p class="ro-text"><a class="ro-leave" href="signin">Sign in again</a></p>',
     )
-    st.html('<p class="ro-text"><a class="ro-leave" href="signin">Sign in again</a></p>')
 
 
 def not_here() -> None:

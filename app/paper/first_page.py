@@ -66,7 +66,7 @@ def _hand(facts: Facts) -> Piece:
 def small_staves(facts: Facts, setting: Setting) -> dict[str, Piece]:
     """Every routine and every grade by term, all of one height that fills the page."""
     routines, more = _routines(facts, setting)
-    grades = _grades(facts, setting)
+    grades, more_grades = _grades(facts, setting)
     height = setting.panel_height(len(routines), len(grades))
 
     def panels(several: list[Panel]) -> list[Piece]:
@@ -74,7 +74,7 @@ def small_staves(facts: Facts, setting: Setting) -> dict[str, Piece]:
 
     return {
         "routines": {"panels": panels(routines), "more": each_said([more])},
-        "grades": {"panels": panels(grades), "more": []},
+        "grades": {"panels": panels(grades), "more": each_said([more_grades])},
     }
 
 
@@ -106,8 +106,8 @@ def _routines(facts: Facts, setting: Setting) -> tuple[list[Panel], str]:
     return panels, brief.not_pictured(others, len(seen) - len(shown))
 
 
-def _grades(facts: Facts, setting: Setting) -> list[Panel]:
-    """Youngest first."""
+def _grades(facts: Facts, setting: Setting) -> tuple[list[Panel], str]:
+    """Youngest first, and words for those that the page cannot hold."""
     grades = ask.grades(facts.scope, facts.school_id).to_dict("records")
     rows = _all_grades(facts)
     panels = []
@@ -115,7 +115,7 @@ def _grades(facts: Facts, setting: Setting) -> list[Panel]:
         own = rows[rows["grade_code"] == row["grade_code"]] if len(rows) else rows
         name = brief.clipped(row["name"], setting.letters)
         panels.append(Panel(name, "", _terms(facts, setting, own, "*")))
-    return panels
+    return panels, brief.more_grades(len(grades) - len(panels))
 
 
 def _all_grades(facts: Facts) -> pd.DataFrame:
@@ -142,7 +142,8 @@ def _is_seen(terms: Terms) -> bool:
 
 
 def _drawn(facts: Facts, setting: Setting, height: int, panel: Panel) -> Piece:
-    spec = term_notes(panel.terms, facts.line, PAPER, height)
+    has_sign = setting.has_sign(len(panel.terms))
+    spec = term_notes(panel.terms, facts.line, PAPER, height, has_sign=has_sign)
     words = term_words(panel.name, panel.terms, facts.line)
     drawn = picture(spec, words, setting.panel_width)
     return {"name": panel.name, "note": said(panel.note), "picture": drawn}

@@ -86,7 +86,7 @@ def numbers(facts: Facts, setting: Setting) -> Piece:
         if of_routines
         else None,
         "grades": table(["Grade", "In place", "Range", "Before"], of_grades) if of_grades else None,
-        "more": each_said([brief.why_withheld([*hidden, *more_hidden])]),
+        "more": each_said([brief.TABLE_NOTE, brief.why_withheld([*hidden, *more_hidden])]),
     }
 
 

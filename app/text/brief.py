@@ -31,7 +31,14 @@ BEYOND = (
     "Visits to one and the same class differ too; only what goes beyond that is laid to the "
     "classes. No class is named or counted out."
 )
+TABLE_NOTE = "Before is the term before; – means that there is nothing to show."
 NO_COACHING = "No round of coaching has begun yet this year."
+NOT_PRINTED = "This page could not be printed"
+OUR_MISTAKE = "It is our mistake, not yours. Nothing was changed: printing only reads."
+WHOM_TO_TELL = (
+    "The screen shows the same and still works. Please tell the person who looks after Roundelay "
+    "in your school which page you asked for."
+)
 # What the brief shows, in the catalogue's order of telling.
 SHOWN = ("dose", "responsiveness", "support_delivery")
 # How much of what should be written down is there.
@@ -115,6 +122,11 @@ def not_pictured(names: Iterable[str], left: int) -> str:
     if left:
         said.append(f"{counted(left, 'more routine')} on the dashboard, under By routine.")
     return " ".join(said)
+
+
+def more_grades(left: int) -> str:
+    """Said when there are more grades than a page can hold."""
+    return f"{counted(left, 'more grade')} on the dashboard, under By grade." if left else ""
 
 
 def share_cells(got: Reading) -> tuple[str, str]:

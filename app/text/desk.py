@@ -20,7 +20,6 @@ _DONE = {
     "load": "Done: every file was looked at.",
     "build": "Done: the new build is on show.",
     "back": "Done: the build you chose is on show.",
-    "release": "Done: the rows were let in.",
 }
 _STOPPED = {
     "load": "Stopped. Files that were finished are kept; the others wait in the inbox.",
@@ -60,6 +59,7 @@ BACK_NOTE = (
     "Nothing is lost by going back: the newer build stays in this list and can be shown again. As "
     "many builds are kept as the school’s settings say."
 )
+_LONGEST_ABOUT = 80
 _MARKS = {"taken": "filled", "part": "few", "known": "hollow", "refused": "rest"}
 
 
@@ -72,6 +72,11 @@ def drop_note(most: int) -> str:
     )
 
 
+def load_label(count: int) -> str:
+    """The button under the drop: it says how many files have arrived."""
+    return f"Check and load {counted(count, 'file')}" if count else "Check and load"
+
+
 def doing(kind: str, label: str, done: int, total: int) -> str:
     """What is being done right now, and how far it is where that is known."""
     far = f" ({number(done)} of {number(total)})" if total else ""
@@ -79,8 +84,11 @@ def doing(kind: str, label: str, done: int, total: int) -> str:
     return f"{DOING[kind]}{now}{far}."
 
 
-def ended(kind: str, outcome: str) -> str:
+def ended(kind: str, outcome: str, released: int = 0) -> str:
     """How a piece of work ended, and what is safe."""
+    if outcome == "done" and kind == "release":
+        were = "was" if released == 1 else "were"
+        return f"Done: {counted(released, 'row')} {were} let in."
     if outcome == "done":
         return _DONE[kind]
     if outcome == "stopped":
@@ -90,6 +98,11 @@ def ended(kind: str, outcome: str) -> str:
     if outcome == "busy":
         return f"Another command is at work, so this one did not begin. {_SAFE[kind]}"
     return f"This was not done. {_SAFE[kind]}"
+
+
+def warning(text: str) -> str:
+    """What a build asks a person to look at."""
+    return f"Please look: {text}"
 
 
 def trouble(told: Row) -> str:
@@ -188,15 +201,19 @@ def _size(size: int) -> str:
     return f"{number(round(size / 1024 / 1024))} MB"
 
 
-def new_since(names: Sequence[str], is_known: bool) -> str:
-    """Which files are not in the numbers yet."""
+def new_since(names: Sequence[str], let_in: int, is_known: bool) -> str:
+    """Which files, and how many rows let in, are not in the numbers yet."""
     if not is_known:
         return "What came in since this build cannot be told while a command is at work."
-    if not names:
+    if not names and not let_in:
         return "Everything that was taken in is in this build."
+    rows = f"**{counted(let_in, 'row')}** that {'was' if let_in == 1 else 'were'} let in"
+    if not names:
+        return f"{rows} {'is' if let_in == 1 else 'are'} not in these numbers yet."
     shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
-    are = "is" if len(names) == 1 else "are"
-    return f"**{counted(len(names), 'file')}** {are} not in these numbers yet: {shown}."
+    are = "is" if len(names) == 1 and not let_in else "are"
+    also = f" and {rows}" if let_in else ""
+    return f"**{counted(len(names), 'file')}**{also} {are} not in these numbers yet: {shown}."
 
 
 def build_line(built_at: object, as_of: object, is_shown: bool) -> str:
@@ -258,7 +275,8 @@ def _plain_day(value: object) -> str:
 def held(told: Row) -> str:
     """Rows of one file that wait for the same reason."""
     rows = counted(_count(told, "count"), "row")
-    return f"**{told['file_name']}**, {rows} ({lines(told['lines'])}): {told['message']}"
+    why = f": {told['message']}" if told["message"] else ""
+    return f"**{told['file_name']}**, {rows} ({lines(told['lines'])}){why}"
 
 
 def lines(found: object) -> str:
@@ -274,7 +292,8 @@ def lines(found: object) -> str:
 def diary_line(at: object, who: str, what: str, about: str) -> str:
     """One line of what was done at the desk."""
     kind, _, came = what.partition(": ")
-    return f"{moment(at)} UTC · {who} · {_DIARY.get(kind, kind)}: {came} · {about}"
+    shown = about if len(about) <= _LONGEST_ABOUT else f"{about[:_LONGEST_ABOUT].rstrip(', .')} …"
+    return f"{moment(at)} UTC · {who} · {_DIARY.get(kind, kind)}: {came} · {shown}"
 
 
 def _first_up(text: str) -> str:

@@ -28,6 +28,8 @@ def taught(got: Reading) -> str:
 
 def taught_basis(got: Reading) -> str:
     """The counts behind it, and both ends: missing logs as not given and as given."""
+    if got.is_withheld:
+        return ""
     if not got.is_known:
         return "The sentence appears when the first planned lesson is due."
     counts = f"{number(got.numerator)} of {number(got.denominator)}"
@@ -55,6 +57,8 @@ def holds(got: Reading) -> str:
 
 def holds_basis(got: Reading, seen: int | None = None, classes: int | None = None) -> str:
     """Range, visits, classes seen often enough where that is told, and the standing to our line."""
+    if got.is_withheld:
+        return ""
     if not got.is_known:
         return "A short visit to a few rooms is enough to begin."
     parts = [

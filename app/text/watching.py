@@ -161,10 +161,11 @@ def dependability_table(
     for kind, part in rows.groupby("measure_kind", sort=False):
         line: dict[str, object] = {"Of": KIND[str(kind)]}
         for row in part[part["planned_visits"].isin(planned)].to_dict("records"):
-            line[f"After {row['planned_visits']}"] = counted_link(
+            after = f"After {counted(figure(row['planned_visits']), 'visit')}"
+            line[after] = counted_link(
                 _coefficient(row["phi"]), "visits_needed", school=row["school_id"]
             )
-            line |= exact.plain(f"After {row['planned_visits']}, number", row["phi"])
+            line |= exact.plain(f"{after}, number", row["phi"])
         first = part.to_dict("records")[0]
         line["It rests on"] = _basis(first)
         found.append(line)

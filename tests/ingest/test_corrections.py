@@ -65,6 +65,16 @@ def test_the_sheet_loaded_as_it_is_sets_the_same_rows_aside_once(world: Path) ->
     assert rows(world, "select count(*) from ledger.quarantine") == [(2,)]
 
 
+def test_rows_that_wait_keep_their_reasons_when_the_file_comes_again(world: Path) -> None:
+    why = "select line_number, rule_name, message, remedy from ledger.findings order by all"
+    sheet_of(world)
+    before = rows(world, f"{why} limit 20")
+    door.load(world, world.parent / "in" / "evenings.csv")
+
+    assert len({line for line, *_ in before}) == 2
+    assert set(before) <= set(rows(world, f"{why} limit 20"))
+
+
 def test_a_person_may_release_only_what_all_its_rules_allow(world: Path) -> None:
     sheet_of(world)
     done = release(Choice(), Workspace(world), door.NOW, "the office", door.CONTRACTS)

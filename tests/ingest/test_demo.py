@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
-from ingest import demo, pointer, sample, settings, start
+from ingest import accounts, demo, opening, pointer, sample, settings, snapshot, start
 from ingest.build import Maker
 from ingest.demo import Demo, School
 from ingest.errors import UsageProblem
@@ -37,6 +37,14 @@ def test_clean_files_are_loaded_and_each_faulty_one_is_answered(made: Demo) -> N
     assert settings.load(made.workspace.settings_path).is_demo
     assert pointer.read(made.workspace) == made.build_id
     assert set(made.seconds) == {"inventing", "loading", "building"}
+
+
+def test_there_is_one_invented_person_for_each_role_and_no_password(made: Demo) -> None:
+    people = accounts.listed(made.workspace)
+    assert [one.role for one in people] == ["principal", "support", "steward", "teacher"]
+    assert all("(invented)" in one.shown_name and not one.has_password for one in people)
+    assert people[3].class_id in snapshot.current(made.workspace).rooms
+    assert opening.signs_in(made.workspace, settings.load(made.workspace.settings_path))
 
 
 def test_a_second_start_makes_nothing_anew(made: Demo) -> None:

@@ -129,6 +129,22 @@ def test_held_rows_are_told_by_reason_with_lines_and_whether_a_person_may_let_th
     assert (before.correction_sheet, held.correction_sheet) == (None, sheet.name)
 
 
+def test_rows_let_in_after_the_build_are_counted_as_not_in_it_yet(workspace: Workspace) -> None:
+    with closing(duckdb.connect(workspace.landing)) as store:
+        store.execute(
+            "create or replace view latest.classes as select 'a' as class_id, 'A' as title"
+        )
+        store.execute(
+            "update ledger.quarantine set status = 'released', decided_at = ?",
+            [AT + timedelta(days=2)],
+        )
+    counts = [state.read(workspace, SETTINGS).let_in_count]
+    for days in (1, 3):
+        make_build(workspace, AT + timedelta(days=days))
+        counts.append(state.read(workspace, SETTINGS).let_in_count)
+    assert counts == [1, 1, 0]
+
+
 def test_freshness_counts_what_was_kept_only(workspace: Workspace) -> None:
     (fresh,) = state.read(workspace, SETTINGS).fresh
     assert (fresh.feed, fresh.file_count, fresh.row_count) == ("routine_lessons", 2, 11)
@@ -195,7 +211,8 @@ def test_the_state_is_told_to_machines_whole(workspace: Workspace) -> None:
     told = json.loads(json.dumps(state.read(workspace, SETTINGS).as_dict(), default=str))
     assert set(told) == {
         "workspace", "school_name", "current", "builds", "waiting", "files", "reasons", "fresh",
-        "held", "held_count", "balances", "new_files", "is_demo", "as_of_on", "built_at",
+        "held", "held_count", "let_in_count", "balances", "new_files", "is_demo", "as_of_on",
+        "built_at",
     }  # fmt: skip
     assert told["files"][2]["balances"] is True
 

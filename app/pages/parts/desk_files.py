@@ -28,8 +28,8 @@ def drop(desk: Desk) -> None:
             max_upload_size=LARGEST_MB,
             key=f"drop-{turn}",
         )
-        is_ready = bool(sent) and not is_busy(desk)
-        if st.button("Check and load", type="primary", disabled=not is_ready, key="load-sent"):
+        label = told.load_label(len(sent))
+        if st.button(label, type="primary", disabled=not sent, key="load-sent"):
             names = [name for one in sent if (name := _kept(desk, one.name, one.getbuffer()))]
             if names:
                 attempt(lambda: room.load(desk, names))
@@ -50,18 +50,19 @@ def waiting(desk: Desk) -> None:
     files = room.waiting(desk)
     if not files or is_busy(desk):
         return
-    work = room.current(desk)
-    verdicts = work.heard.verdicts if work else ()
-    refused = {one.file_name.partition("/")[0] for one in verdicts if one.status == "refused"}
+    refused = room.news(desk).refused
     with cards.card("waiting"):
         words.card_title("Waiting in the inbox")
         words.note(told.WAITING_NOTE)
         for number, file in enumerate(files):
             text = told.waiting(file.name, file.size, file.since, file.name in refused)
-            look.file_line("hollow", text)
-            if st.button(f"Put away {file.name}", key=f"away-{number}"):
-                attempt(partial(room.put_away, desk, file.name))
-                st.rerun()
+            with look.beside(f"waits-{number}"):
+                look.file_line("hollow", text)
+                if st.button(
+                    f"Put away {file.name}", key=f"away-{number}", type="tertiary", wrap=True
+                ):
+                    attempt(partial(room.put_away, desk, file.name))
+                    st.rerun()
         if st.button("Check and load what waits", key="load-waiting"):
             attempt(lambda: room.load(desk))
             st.rerun()

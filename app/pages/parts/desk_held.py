@@ -10,8 +10,8 @@ from app import desk as room
 from app.desk import Desk, Held
 from app.look import cards, states, words
 from app.look import desk as look
-from app.pages.parts.desk import attempt, is_busy
-from app.pages.parts.desk_work import sheet_button
+from app.pages.parts.desk import attempt
+from app.pages.parts.desk_sheets import sheet_button, to_correct
 from app.text import desk as told
 
 _ASKED = "desk rows asked for"
@@ -33,42 +33,35 @@ def decide(desk: Desk) -> None:
         words.note(told.more_held(len(mine[SHOWN:])))
     with cards.card("correct"):
         words.card_title("To be corrected")
-        if not others:
+        if others:
+            words.note(told.SHEET_NOTE)
+            to_correct(desk, others)
+        else:
             states.nothing_here("No row waits for a correction at this moment.")
-            return
-        words.note(told.SHEET_NOTE)
-        _sheets(desk, others)
 
 
 def _one(desk: Desk, held: Held, number: int) -> None:
-    look.file_line("few", told.held(asdict(held)), [f"What to do: {held.remedy}"])
+    remedy = f"What to do: {held.remedy}" if held.remedy else ""
+    look.file_line("few", told.held(asdict(held)), [remedy])
     key = (held.file_name, held.lines)
-    with st.container(key=f"answers-held-{number}", horizontal=True, gap="small"):
-        if st.session_state.get(_ASKED) != key:
-            label = told.let_in_label(held.count, held.file_name)
-            if st.button(label, key=f"let-{number}", disabled=is_busy(desk)):
-                st.session_state[_ASKED] = key
-                st.rerun()
-            if held.correction_sheet:
-                sheet_button(desk, held.correction_sheet, held.file_name, f"held-{number}")
-            return
-        look.warned(told.sure_of_rows(held.count, room.MOST_LINES, desk.who))
+    if st.session_state.get(_ASKED) == key:
+        _sure(desk, held, number)
+        return
+    with look.answers(f"held-{number}"):
+        label = told.let_in_label(held.count, held.file_name)
+        if st.button(label, key=f"let-{number}", wrap=True):
+            st.session_state[_ASKED] = key
+            st.rerun()
+        if held.correction_sheet:
+            sheet_button(desk, held.correction_sheet, held.file_name, f"held-{number}")
+
+
+def _sure(desk: Desk, held: Held, number: int) -> None:
+    look.warned(told.sure_of_rows(held.count, room.MOST_LINES, desk.who))
+    with look.answers(f"sure-{number}"):
         is_sure = st.button("I looked: let them in", type="primary", key=f"in-{number}")
         if is_sure or st.button("Leave them set aside", key=f"leave-{number}"):
             del st.session_state[_ASKED]
             if is_sure:
                 attempt(lambda: room.let_in(desk, held.file_name, held.lines))
             st.rerun()
-
-
-def _sheets(desk: Desk, others: list[Held]) -> None:
-    files: dict[str, list[Held]] = {}
-    for held in others:
-        files.setdefault(held.file_name, []).append(held)
-    for number, (file_name, found) in enumerate(files.items()):
-        text = told.to_correct(file_name, [one.count for one in found])
-        reasons = [f"{told.lines_up(one.lines)}: {one.message}" for one in found[:8]]
-        look.file_line("hollow", text, reasons)
-        for sheet in dict.fromkeys(one.correction_sheet for one in found):
-            if sheet:
-                sheet_button(desk, sheet, file_name, f"correct-{number}-{sheet}")

@@ -10,10 +10,10 @@ from app import desk as room
 from app.desk import Desk, Work
 from app.look import cards, words
 from app.look import desk as look
+from app.pages.parts.desk_sheets import sheet_button
 from app.text import desk as told
 
 _FINDINGS_SHOWN = 8
-_BOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def at_work(desk: Desk, *kinds: str) -> None:
@@ -48,7 +48,8 @@ def _follow(work: Work) -> None:
 
 def _ended(desk: Desk, work: Work) -> None:
     words.card_title("What became of it")
-    look.outcome(told.ended(work.kind, work.outcome))
+    look.outcome(told.ended(work.kind, work.outcome, work.released))
+    words.lines(told.warning(one) for one in work.warnings)
     if work.trouble is not None:
         words.plain(told.trouble(asdict(work.trouble)))
     if work.outcome == "done":
@@ -60,20 +61,9 @@ def _ended(desk: Desk, work: Work) -> None:
         lines.append(told.more_findings(len(found[_FINDINGS_SHOWN:])))
         look.file_line(told.mark(row), told.verdict(row), lines)
         if verdict.correction_sheet:
-            sheet_button(desk, verdict.correction_sheet, verdict.file_name, f"work-{number}")
+            with look.answers(f"work-{number}"):
+                sheet_button(desk, verdict.correction_sheet, verdict.file_name, f"work-{number}")
     if any(verdict.correction_sheet for verdict in work.heard.verdicts):
         words.note(told.SHEET_NOTE)
-
-
-def sheet_button(desk: Desk, name: str, file_name: str, key: str) -> None:
-    """The correction sheet of a file, read from the disk when it is asked for."""
-    if name not in room.sheets(desk):
-        return
-    st.download_button(
-        f"Download the correction sheet of {file_name}",
-        lambda: room.sheet(desk, name),
-        file_name=name,
-        mime=_BOOK,
-        key=f"sheet-{key}",
-        on_click="ignore",
-    )
+        with cards.links("set-aside"):
+            st.page_link("pages/set_aside.py", label="Decide about the rows set aside")

@@ -9,7 +9,7 @@ import streamlit as st
 
 from app.access import Visit
 from app.pages.parts.choose import Row
-from app.paper import kept
+from app.paper import instead, kept
 from app.text.file_names import brief_name, coach_name
 
 if TYPE_CHECKING:
@@ -18,14 +18,14 @@ if TYPE_CHECKING:
 
 def beside() -> DeltaGenerator:
     """A place for choices and a button whose feet stand on one line."""
-    return st.container(horizontal=True, vertical_alignment="bottom", gap="small")
+    return st.container(horizontal=True, vertical_alignment="bottom", gap="small", width="content")
 
 
 def brief(visit: Visit, school: Row, term: Row | None) -> None:
     """The brief of the term that is shown."""
     term_id = "" if term is None else str(term["term_id"])
     make = partial(kept.brief_file, visit.scope, visit.snapshot, str(school["school_id"]), term_id)
-    _hand_out("Brief on two pages (PDF)", make, brief_name(school, term), "brief")
+    _hand_out(visit, "Brief on two pages (PDF)", make, brief_name(school, term), "brief")
 
 
 def coach_page(visit: Visit, school: Row, term: Row, offer: Row | None) -> None:
@@ -40,10 +40,15 @@ def coach_page(visit: Visit, school: Row, term: Row, offer: Row | None) -> None:
         str(term["term_id"]),
         str(offer["offer_id"]),
     )
-    _hand_out("Coach’s page on paper (PDF)", make, coach_name(offer, term), "coach-page")
+    _hand_out(visit, "Coach’s page on paper (PDF)", make, coach_name(offer, term), "coach-page")
 
 
-def _hand_out(label: str, make: partial[bytes], file_name: str, key: str) -> None:
+def _hand_out(visit: Visit, label: str, make: partial[bytes], file_name: str, key: str) -> None:
     st.download_button(
-        label, make, file_name=file_name, mime="application/pdf", key=key, on_click="ignore"
+        label,
+        partial(instead.made_or_said, make, visit.snapshot),
+        file_name=file_name,
+        mime="application/pdf",
+        key=key,
+        on_click="ignore",
     )

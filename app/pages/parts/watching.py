@@ -7,14 +7,14 @@ from app.look import cards, evidence, states, words
 from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import support
-from app.text import watching
+from app.text import looking, watching
 
 
 def together(visit: Visit, school: Row, term: Row) -> None:
     """Agreement of the term, each observer beside the others, and how many visits it takes."""
     _agreement(visit, school, term)
-    _dependability(visit, school)
     _observers(visit, school)
+    _dependability(visit, school)
 
 
 def _agreement(visit: Visit, school: Row, term: Row) -> None:
@@ -41,7 +41,11 @@ def _observers(visit: Visit, school: Row) -> None:
                 "In a school with so few observers nothing is said about single ones."
             )
         else:
-            evidence.table(watching.observers_table(rows), "How each observer sees, by key")
+            words.lead(looking.observers_sentence(rows))
+            table = watching.observers_table(rows)
+            evidence.as_table(
+                table, "How each observer sees, by key", "observers", "Every observer, by key"
+            )
 
 
 def _dependability(visit: Visit, school: Row) -> None:
@@ -50,6 +54,7 @@ def _dependability(visit: Visit, school: Row) -> None:
         words.card_title("How many visits it takes")
         words.plain(watching.dependability_sentence(rows))
         if not rows.empty:
+            words.note(looking.VISITS_NOTE)
             words.note("1 would mean that other visits by other people tell the very same.")
             table = watching.dependability_table(rows)
             evidence.table(table, "How far other visits would tell the same", has_long_text=True)

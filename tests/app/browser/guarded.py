@@ -17,9 +17,12 @@ from threading import Event
 from typing import Any
 from urllib.parse import urlsplit
 
+from playwright.sync_api import Page
+
 from ingest import accounts, passwords, serve, settings
 from ingest.serve import Dashboard
 from ingest.workspace import Workspace
+from tests.app.browser.looking import DRAWN
 
 WORDS = "turnip ladder window"
 PEOPLE = (
@@ -90,3 +93,21 @@ def _wait_until_it_answers(address: str, child: subprocess.Popen[bytes]) -> None
         except (urllib.error.URLError, TimeoutError, ConnectionError):
             pause.wait(0.1)
     raise AssertionError("the dashboard did not answer")
+
+
+def press_in(page: Page, name: str, words: str = WORDS) -> None:
+    """By keyboard alone: the name has it already, Tab leads on, Enter sends."""
+    page.locator("#name:focus").wait_for()
+    page.keyboard.type(name)
+    page.keyboard.press("Tab")
+    page.keyboard.type(words)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+
+
+def signed_in(page: Page, address: str, name: str, path: str = "") -> None:
+    """Ask for a page, sign in on the way, wait until it is drawn."""
+    page.goto(f"{address}/{path}")
+    press_in(page, name)
+    page.wait_for_url(f"{address}/{path}*")
+    page.wait_for_function(DRAWN, timeout=45_000)

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import http.client
-import re
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
-from urllib.parse import urlencode, urlsplit
+from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 
 from ingest import accounts
 from ingest.workspace import Workspace
-from tests.app.browser.guarded import WORDS, guarded, let_in
+from tests.app.browser.guarded import WORDS, guarded, let_in, press_in, signed_in
 from tests.app.browser.looking import DRAWN, SHOTS, window
 from tests.app.invented import rows
 from tests.app.snapshot import write_snapshot
@@ -37,27 +35,10 @@ def address(workspace: Workspace) -> Iterator[str]:
         yield at
 
 
-def _press_in(page: Page, name: str, words: str = WORDS) -> None:
-    """By keyboard alone: the name has it already, Tab leads on, Enter sends."""
-    page.locator("#name:focus").wait_for()
-    page.keyboard.type(name)
-    page.keyboard.press("Tab")
-    page.keyboard.type(words)
-    page.keyboard.press("Tab")
-    page.keyboard.press("Enter")
-
-
-def _signed_in(page: Page, address: str, name: str, path: str = "") -> None:
-    page.goto(f"{address}/{path}")
-    _press_in(page, name)
-    page.wait_for_url(f"{address}/{path}*")
-    page.wait_for_function(DRAWN, timeout=45_000)
-
-
 def test_keyboard_alone_signs_in_reads_and_signs_out(address: str, browser: Browser) -> None:
     context, seen = window(browser, 1280, "light")
     page = seen.page
-    _signed_in(page, address, "anna", "grades")
+    signed_in(page, address, "anna", "grades")
     assert page.inner_text("h1").startswith("By grade")
     assert "Anna Berg · Principal" in page.inner_text(".st-key-who")
     leave = page.get_by_role("link", name="Sign out")
@@ -100,7 +81,7 @@ def test_the_sign_in_page_is_sound_in_every_window(
                 .filter(one => one.getBoundingClientRect().height < 44).length"""
         )
         assert small == 0
-        _press_in(page, f"{width}{theme}", "no such words")
+        press_in(page, f"{width}{theme}", "no such words")
         page.wait_for_selector("[role=alert]")
     assert seen.outside == []
     context.close()
@@ -123,7 +104,7 @@ def test_a_wrong_password_is_told_in_words_tied_to_the_fields(
 ) -> None:
     context, seen = window(browser, 820, "light")
     seen.page.goto(address)
-    _press_in(seen.page, "tadeo", "not the right words")
+    press_in(seen.page, "tadeo", "not the right words")
     alert = seen.page.locator("[role=alert]")
     assert alert.inner_text() == "This name and this password do not belong together."
     for field in ("#name", "#password"):
@@ -158,7 +139,7 @@ def test_closing_an_account_ends_its_visit_with_the_next_click(
 ) -> None:
     context, seen = window(browser, 820, "dark")
     page = seen.page
-    _signed_in(page, address, "imke", "meeting")
+    signed_in(page, address, "imke", "meeting")
     page.get_by_role("link", name="Classes", exact=True).click()
     page.wait_for_url("**/classes*")
     page.wait_for_function(DRAWN, timeout=45_000)
@@ -179,7 +160,7 @@ def test_a_teacher_who_types_another_address_is_kept_to_her_own_class(
 ) -> None:
     context, seen = window(browser, 1280, "light")
     page = seen.page
-    _signed_in(page, address, "maren", "my_turns")
+    signed_in(page, address, "maren", "my_turns")
     assert "Room 3" in page.inner_text(".ro-sub")
     for path in ("meeting", "classes", "came_in", "grades"):
         page.goto(f"{address}/{path}?view_as=support&class=room-1")
@@ -194,8 +175,8 @@ def test_a_teacher_who_types_another_address_is_kept_to_her_own_class(
 def test_two_people_at_two_browsers_each_see_their_own(address: str, browser: Browser) -> None:
     one, anna = window(browser, 820, "light")
     two, maren = window(browser, 820, "light")
-    _signed_in(anna.page, address, "anna", "")
-    _signed_in(maren.page, address, "maren", "")
+    signed_in(anna.page, address, "anna", "")
+    signed_in(maren.page, address, "maren", "")
     assert "Anna Berg" in anna.page.inner_text(".st-key-who")
     assert "Maren Oyelaran" in maren.page.inner_text(".st-key-who")
     assert "Imani" not in anna.page.inner_text("body")
@@ -203,79 +184,27 @@ def test_two_people_at_two_browsers_each_see_their_own(address: str, browser: Br
     two.close()
 
 
-@pytest.mark.parametrize(
-    "more",
-    [
-        {},
-        {"Cookie": "roundelay=" + "a" * 43},
-        {"X-Remote-User": "anna", "X-Forwarded-User": "anna", "Remote-User": "anna"},
-        {"Cookie": "_streamlit_user=anna", "X-Forwarded-For": "127.0.0.1"},
-    ],
-)
-def test_without_a_visit_no_socket_and_no_part_of_a_page_is_had(
-    address: str, more: dict[str, str]
+def test_the_invented_school_is_entered_with_one_button_and_no_switch_is_left(
+    browser: Browser, tmp_path: Path
 ) -> None:
-    upgrade = {
-        "Connection": "Upgrade",
-        "Upgrade": "websocket",
-        "Sec-WebSocket-Version": "13",
-        "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==",
-        "Sec-WebSocket-Protocol": "streamlit",
-        "Origin": address,
-    }
-    assert _status(address, "/_stcore/stream", {**upgrade, **more}) == 403
-    for path in ("/_stcore/health", "/_stcore/host-config", "/media/x", "/static/index.html"):
-        assert _status(address, path, more) == 401, path
-    for path in ("/", "/index.html", "/SIGNIN", "/meeting"):
-        assert _status(address, path, more) == 303, path
-    for path in ("//", "/%2e%2e/", "/signin/../meeting", "/signin%2f..%2fmeeting", "/.//"):
-        assert _status(address, path, more) == 400, path
-
-
-def test_a_visit_opens_the_socket_and_another_site_does_not(address: str, browser: Browser) -> None:
-    context, seen = window(browser, 820, "light")
-    _signed_in(seen.page, address, "anna")
-    cookie = "; ".join(f"{one['name']}={one['value']}" for one in context.cookies())
-    upgrade = {
-        "Connection": "Upgrade",
-        "Upgrade": "websocket",
-        "Sec-WebSocket-Version": "13",
-        "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ==",
-        "Cookie": cookie,
-    }
-    assert _status(address, "/_stcore/stream", {**upgrade, "Origin": address}) == 101
-    assert _status(address, "/_stcore/stream", {**upgrade, "Origin": "http://evil.example"}) == 403
-    context.close()
-
-
-def test_the_address_of_a_peer_is_never_taken_from_a_header(tmp_path: Path) -> None:
-    """The server's own belief in such headers is off: many tries from one place stay one place."""
-    write_snapshot(tmp_path, rows(), is_demo=False)
-    with guarded(let_in(tmp_path)) as at:
-        places = [{"X-Forwarded-For": f"192.0.2.{number}"} for number in range(32)]
-        statuses = [_try(at, f"guess{n}", place) for n, place in enumerate(places)]
-    assert (statuses[0], statuses[-1]) == (401, 429)
-
-
-def _try(address: str, name: str, more: dict[str, str]) -> int:
-    place = urlsplit(address)
-    line = http.client.HTTPConnection(place.hostname or "", place.port or 0, timeout=20)
-    line.request("GET", "/signin")
-    page = line.getresponse()
-    cookie = (page.headers["set-cookie"] or "").split(";")[0]
-    found = re.search(r'name="form" value="(\w+)"', page.read().decode())
-    fields = {"form": found[1] if found else "", "name": name, "password": "x"}
-    kind = {"Content-Type": "application/x-www-form-urlencoded", "Cookie": cookie}
-    line.request("POST", "/signin", urlencode(fields), {**kind, **more})
-    status = line.getresponse().status
-    line.close()
-    return status
-
-
-def _status(address: str, path: str, headers: dict[str, str]) -> int:
-    place = urlsplit(address)
-    line = http.client.HTTPConnection(place.hostname or "", place.port or 0, timeout=20)
-    line.request("GET", path, headers=headers)
-    status = line.getresponse().status
-    line.close()
-    return status
+    write_snapshot(tmp_path, rows(), is_demo=True)
+    with guarded(let_in(tmp_path, is_demo=True)) as at:
+        for width, theme in WINDOWS:
+            context, seen = window(browser, width, theme)
+            seen.page.goto(at)
+            assert "invented school only" in seen.page.inner_text("main")
+            assert seen.page.evaluate("document.documentElement.scrollWidth") <= width
+            assert seen.troubles() == []
+            seen.page.screenshot(path=SHOTS / f"sign-in-demo-{width}-{theme}.png")
+            context.close()
+        context, seen = window(browser, 390, "light")
+        seen.page.goto(f"{at}/my_turns?view_as=support")
+        seen.page.get_by_role("button", name="Teacher").press("Enter")
+        seen.page.wait_for_url("**/my_turns*")
+        seen.page.wait_for_function(DRAWN, timeout=45_000)
+        assert "Maren Oyelaran · Teacher" in seen.page.inner_text(".st-key-who")
+        assert seen.page.get_by_role("combobox", name="Demo: view as").count() == 0
+        assert seen.troubles() == []
+        assert seen.wider_than_the_window() == []
+        seen.page.screenshot(path=SHOTS / "signed-in-390-light.png")
+        context.close()

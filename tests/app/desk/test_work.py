@@ -12,7 +12,7 @@ import duckdb
 import pytest
 
 from app import desk as room
-from app.desk import Desk, Work, Working
+from app.desk import Desk, Line, Work, Working, diary
 from app.desk.work import Order
 from tests.app.desk.world import BASE, ROSTER, make_workspace, open_desk, until, wait
 
@@ -141,12 +141,37 @@ def test_work_can_be_stopped_and_nothing_is_half_done(desk: Desk) -> None:
 
 def test_what_was_done_stands_in_the_diary_with_who_and_when(desk: Desk) -> None:
     bring(desk, "schools")
-    until(lambda: len(room.latest(desk)) == 2)
-    ended, begun = room.latest(desk)
-    assert (begun.what, ended.what) == ("load: begun", "load: done")
-    assert {begun.who, ended.who} == {"Office"}
-    assert begun.about == "schools.csv"
-    assert begun.at <= ended.at
+    until(lambda: "done" in room.latest(desk)[0].what)
+    [ended] = room.latest(desk)
+    assert (ended.what, ended.who, ended.about) == ("load: done", "Office", "schools.csv")
+    written = (desk.workspace / "logs" / "desk.jsonl").read_text("utf-8").splitlines()
+    assert ["begun" in written[0], "done" in written[1], len(written)] == [True, True, 2]
+
+
+def test_a_beginning_without_an_end_stays_in_the_diary(desk: Desk) -> None:
+    for what in ("build: begun", "load: begun", "load: done"):
+        diary.write(desk.workspace, Line("2026-05-15T12:00:00+00:00", "Office", what, "x"))
+    with (desk.workspace / "logs" / "desk.jsonl").open("a", encoding="utf-8") as stream:
+        stream.write("half a li")
+    assert [line.what for line in room.latest(desk)] == ["load: done", "build: begun"]
+
+
+def test_rows_a_person_may_let_in_are_let_in_under_their_name(desk: Desk) -> None:
+    bring(desk, *ROSTER, "school_days", "routine_steps", "teaching_plan")
+    rows = (BASE / "routine_lessons.csv").read_text("utf-8").splitlines()
+    names, cells = rows[0].split(","), rows[1].split(",")
+    again = dict(zip(names, cells, strict=True)) | {"lesson_id": "les-again"}
+    sent = "\n".join([rows[0], rows[1], ",".join(again.values())]).encode()
+    wait(room.load(desk, [room.keep(desk, "routine_lessons.csv", sent).name]))
+    [held] = room.news(desk).held
+    assert (held.can_release, held.lines) == (True, (3,))
+    work = wait(room.let_in(desk, held.file_name, held.lines))
+    assert (work.outcome, work.released) == ("done", 1)
+    assert room.news(desk).held == ()
+    assert room.news(desk).let_in_count == 1
+    with closing(duckdb.connect(desk.workspace / "landing.duckdb", read_only=True)) as store:
+        decided = store.execute("select status, decided_by from ledger.quarantine").fetchall()
+    assert decided == [("released", "Office")]
 
 
 def test_a_command_finds_no_web_server_around_it(

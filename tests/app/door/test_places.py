@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -78,6 +79,20 @@ def test_everything_works_below_a_path_of_its_own(tmp_path: Path) -> None:
     assert browser.get("/roundelay/grades").json()["reader"] == "principal"
     assert browser.get("/roundelay/door/door.css").status_code == 200
     assert browser.get("/roundelay/health").text == "ok"
+
+
+def test_accounts_that_were_put_in_place_of_others_count_at_once(made: School) -> None:
+    assert made.door.accounts.named("anna") is not None
+    (made.workspace.root / "accounts.sqlite").unlink()
+    assert made.door.accounts.named("anna") is None
+    accounts.add(made.workspace, "imke", "", "support", None, None, AT)
+    assert made.door.accounts.named("anna") is None
+    assert made.door.accounts.named("imke") is not None
+
+
+def test_the_door_cannot_write_who_may_sign_in(made: School) -> None:
+    with pytest.raises(sqlite3.OperationalError, match="readonly"):
+        made.door.accounts._rows("update account set role = 'principal'", ())
 
 
 def test_a_server_that_believes_forwarded_addresses_does_not_start_with_a_sign_in(

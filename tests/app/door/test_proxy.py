@@ -8,7 +8,7 @@ import pytest
 
 from app.door import Rules
 from ingest import accounts
-from tests.app.door.inside import AT, School, school
+from tests.app.door.inside import AT, School, hidden, school
 
 PROXY = "10.0.0.1"
 RULES = Rules(mode="proxy", trusted_proxy=PROXY, name_header="x-remote-user")
@@ -53,6 +53,16 @@ def test_a_visit_counts_only_while_the_proxy_names_the_same_person(made: School)
     assert browser.get("/grades", headers=ANNA).status_code == 200
     assert browser.get("/grades", headers={"x-remote-user": "maren"}).status_code == 303
     assert browser.get("/grades").status_code == 303
+
+
+def test_signing_out_does_not_sign_in_again_at_once(made: School) -> None:
+    browser = made.browser(PROXY)
+    browser.get("/signin", headers=ANNA)
+    form = hidden(browser.get("/signout", headers=ANNA).text)
+    led = browser.post("/signout", data={"form": form}, headers=ANNA).headers["location"]
+    left = browser.get(led, headers=ANNA)
+    assert (left.status_code, "Your visit here has ended" in left.text) == (200, True)
+    assert browser.get("/grades", headers=ANNA).status_code == 303
 
 
 def test_a_closed_account_is_out_at_once(made: School) -> None:

@@ -167,18 +167,23 @@ def test_only_the_withheld_number_is_left_out(tmp_path: Path) -> None:
     [
         worlds.with_a_long_name,
         lambda: worlds.with_routines(7),
-        lambda: worlds.with_grades(14),
+        lambda: worlds.with_grades(17),
         worlds.before_the_first_term,
         worlds.without_anything,
         lambda: rows(empty=True),
     ],
-    ids=["long name", "7 routines", "14 grades", "no term yet", "nothing", "empty"],
+    ids=["long name", "7 routines", "17 grades", "no term yet", "nothing", "empty"],
 )
 def test_it_keeps_to_two_pages(tmp_path: Path, made: Callable[[], Rows]) -> None:
     page = Printed(brief.printed(*opened(written(tmp_path, made()))))
     assert len(page.file.pages) == 2
     assert "nan" not in page.text.lower().split()
     assert "None" not in page.text.split()
+
+
+def test_of_more_grades_than_fit_it_is_said(tmp_path: Path) -> None:
+    page = Printed(brief.printed(*opened(written(tmp_path, worlds.with_grades(17)))))
+    assert "1 more grade on the dashboard, under By grade." in page.text
 
 
 def test_twenty_routines_are_all_there_and_of_more_it_is_said(tmp_path: Path) -> None:

@@ -158,7 +158,7 @@ def test_observers_are_told_apart_from_what_they_agree_on() -> None:
 
 def test_how_many_visits_a_number_takes_is_told_with_what_it_rests_on() -> None:
     table = watching.dependability_table(pd.DataFrame(ROWS["mart_dependability"]))
-    assert [unlinked(text) for text in table["After 6"]] == ["0.75"] * 4
+    assert [unlinked(text) for text in table["After 6 visits"]] == ["0.75"] * 4
     assert "published of other instruments: an invented study 1999" in table["It rests on"][1]
 
 

@@ -9,7 +9,7 @@ APP = Path(__file__).resolve().parents[3] / "app"
 FORBIDDEN = re.compile(
     r"\b(fail(s|ed|ing|ure)?|deficien\w*|worst|rank(s|ed|ing)?|underperform\w*|target)\b", re.I
 )
-SOURCES = [*APP.rglob("*.py"), *APP.rglob("*.css")]
+SOURCES = [*APP.rglob("*.py"), *APP.rglob("*.css"), *APP.rglob("*.typ")]
 
 
 def test_forbidden_words_stand_nowhere_in_the_dashboard() -> None:

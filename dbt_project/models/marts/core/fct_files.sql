@@ -4,6 +4,7 @@ with files as (
 
 final as (
     select
+        file_number,
         file_hash,
         file_name,
         feed,

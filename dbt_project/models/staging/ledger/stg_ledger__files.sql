@@ -4,6 +4,7 @@ with source as (
 
 renamed as (
     select
+        file_number,
         file_hash,
 
         file_name,
