@@ -79,8 +79,8 @@ def unforeseen() -> None:
     """A mistake of ours: said plainly, without its insides."""
     state(
         "Something on this page went wrong",
-        "It is our mistake, not yours, and no figure was changed by it: what is stored is kept whole "
-        "or not at all. Other pages still work. Please tell the person who looks after Roundelay "
+        "It is our mistake, not yours, and no figure was changed: what is stored is kept whole or "
+        "not at all. Other pages still work. Please tell the person who looks after Roundelay "
         "in your school what you were looking at.",
         key="unforeseen",
     )
