@@ -29,6 +29,8 @@ _KEY = {
     "before": "last term",
     "earlier": "before we decided",
     "since": "since then",
+    "earlier": "before we decided",
+    "since": "since then",
     "now": "this term",
     "planned": "planned that week",
     "given": "given",
