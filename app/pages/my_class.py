@@ -24,7 +24,7 @@ def show() -> None:
     with second:
         my_room.teach_again(visit)
     with third:
-        my_room.did_these_happen(visit)
+        my_room.did_these_happen(visit, card)
     my_offers.offers_of_help(visit)
     my_offers.records(visit)
     my_terms.in_numbers(visit, card)
