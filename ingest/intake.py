@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from ingest import lock
+from ingest import durable, lock
 from ingest.errors import UsageProblem
 from ingest.ledger_held import Choice
 from ingest.load import FileReport, load_files, release
@@ -31,7 +31,7 @@ def files(workspace: Workspace, named: Iterable[Path]) -> list[Path]:
     """The files to look at, sorted by name; `UsageProblem` when there are none."""
     given = list(named)
     if not given:
-        return _inbox(workspace)
+        return _waiting(workspace)
     found = [file for path in given for file in _named(path)]
     return sorted(dict.fromkeys(found), key=lambda path: path.name)
 
@@ -49,8 +49,10 @@ def load(
     A file of the inbox leaves it once its copy is kept. `Busy` when another command is at work.
     """
     with lock.held(workspace, "loading files", now):
-        reports = loader(paths, workspace, settings, now, progress)
-        for path in paths:
+        # Another command may have taken files of the inbox up since they were listed.
+        present = [path for path in paths if path.exists() or not _in_inbox(path, workspace)]
+        reports = loader(present, workspace, settings, now, progress)
+        for path in present:
             if not _is_refused(path, reports):
                 _keep(path, workspace, settings, _hash_of(path, reports))
     return reports
@@ -92,9 +94,15 @@ def _keep(path: Path, workspace: Workspace, settings: Settings, file_hash: str) 
         part = kept.with_name(f"{kept.name}.tmp")
         if not _copy(path, part, settings):
             return
-        part.replace(kept)
-    if path.parent.resolve() == workspace.inbox:
+        # The copy is on the disk before the file leaves the inbox: a power cut loses neither.
+        durable.flush_file(part)
+        durable.replace(part, kept)
+    if _in_inbox(path, workspace):
         path.unlink()
+
+
+def _in_inbox(path: Path, workspace: Workspace) -> bool:
+    return path.parent.resolve() == workspace.inbox
 
 
 def _copy(path: Path, to: Path, settings: Settings) -> bool:
@@ -131,7 +139,7 @@ def _named(path: Path) -> list[Path]:
     )
 
 
-def _inbox(workspace: Workspace) -> list[Path]:
+def _waiting(workspace: Workspace) -> list[Path]:
     waiting = in_folder(workspace.inbox)
     if not waiting:
         raise UsageProblem(

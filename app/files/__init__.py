@@ -6,5 +6,6 @@ Pure: tables in, bytes out. Nothing here fetches, and nothing here knows who is 
 from app.files.about import About
 from app.files.csv_file import csv_file
 from app.files.xlsx_file import xlsx_file
+from app.files.zip_file import Part, zip_file
 
-__all__ = ["About", "csv_file", "xlsx_file"]
+__all__ = ["About", "Part", "csv_file", "xlsx_file", "zip_file"]

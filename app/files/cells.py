@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime, time
 
 import pandas as pd
 
@@ -47,6 +47,8 @@ def _cell(value: object) -> Cell:
         return None
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, datetime):
+        return value if value.time() != time.min else value.date()
     if isinstance(value, date):
         return value
     if isinstance(value, int | float):

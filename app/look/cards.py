@@ -33,6 +33,13 @@ def stave_rows(key: str) -> Iterator[None]:
 
 
 @contextmanager
+def taps(key: str) -> Iterator[None]:
+    """A line and its answers, side by side where there is room; fingers fit."""
+    with st.container(key=f"tap-{key}", horizontal=True, gap="small", vertical_alignment="center"):
+        yield
+
+
+@contextmanager
 def links(key: str) -> Iterator[None]:
     """Quiet links side by side."""
     with st.container(key=f"links-{key}", horizontal=True, gap="medium"):

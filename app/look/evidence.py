@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import partial
 from html import escape
 from typing import Any
@@ -10,7 +11,7 @@ from typing import Any
 import pandas as pd
 import streamlit as st
 
-from app.files import csv_file, xlsx_file
+from app.files import About, csv_file, xlsx_file
 from app.look import html, view
 from app.text.exact import on_screen
 from app.text.readings import Reading
@@ -26,6 +27,10 @@ _KEY = {
     "break": "no school",
     "band": "the middle half of this school’s classes, for context only",
     "before": "last term",
+    "earlier": "before we decided",
+    "since": "since then",
+    "earlier": "before we decided",
+    "since": "since then",
     "now": "this term",
     "planned": "planned that week",
     "given": "given",
@@ -106,18 +111,24 @@ def take_away(frame: pd.DataFrame, name: str, key: str) -> None:
     """The same rows as files. A file is made when it is asked for, not when the page is drawn."""
     if frame.empty:
         return
-    about = view.about(frame, name)
+    about, reader = view.about(name), view.reader()
     with st.container(key=f"take-{key}", horizontal=True, gap="small"):
         for word, make, ending, mime in _FORMATS:
             st.download_button(
                 f"Download as {word}",
-                partial(make, frame, about),
+                partial(_made, make, frame, about, reader),
                 file_name=f"{key}-{about.as_of_on or about.build_id}.{ending}",
                 mime=mime,
                 key=f"{ending}-{key}",
                 on_click="ignore",
                 type="tertiary",
             )
+
+
+def _made(
+    make: Callable[[pd.DataFrame, About], bytes], frame: pd.DataFrame, about: About, reader: str
+) -> bytes:
+    return make(frame, view.explained(about, frame, reader))
 
 
 def _slug(words: str) -> str:

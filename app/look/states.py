@@ -79,9 +79,9 @@ def unforeseen() -> None:
     """A mistake of ours: said plainly, without its insides."""
     state(
         "Something on this page went wrong",
-        "It is our mistake, not yours, and nothing was changed: this page only reads. Other pages "
-        "still work. Please tell the person who looks after Roundelay in your school what you "
-        "were looking at.",
+        "It is our mistake, not yours, and no figure was changed: what is stored is kept whole or "
+        "not at all. Other pages still work. Please tell the person who looks after Roundelay "
+        "in your school what you were looking at.",
         key="unforeseen",
     )
 

@@ -6,7 +6,7 @@ What is told here is kept, on the server, for the one run that draws the page.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlencode, urlsplit, urlunsplit
 
@@ -15,7 +15,7 @@ import streamlit as st
 
 from app.files import About
 from app.look.html import READER_KEY, inline
-from app.text.places import Place, first_place
+from app.text.places import first_place
 from app.text.plain_numbers import PLAIN
 
 if TYPE_CHECKING:
@@ -64,8 +64,8 @@ def say(text: str) -> None:
         place.html(f'<p class="ro-note">{inline(text)}</p>')
 
 
-def about(frame: pd.DataFrame, title: str) -> About:
-    """What a file of this table says about itself."""
+def about(title: str) -> About:
+    """What a file of this view says about itself; where its words are explained comes later."""
     now = _present()
     others = [pair for key, pair in now.choices.items() if key != _TERM]
     return About(
@@ -75,29 +75,39 @@ def about(frame: pd.DataFrame, title: str) -> About:
         term=now.choices.get(_TERM, ("", ""))[1],
         chosen=tuple(others),
         view_address=address(),
-        meaning_address=_meaning(first_place(frame)),
+        meaning_address=f"{_root()}/numbers",
     )
+
+
+def explained(about: About, frame: pd.DataFrame, reader: str) -> About:
+    """The same with the definition of the table's numbers, for the moment a file is asked for."""
+    place = first_place(frame)
+    if place is None:
+        return about
+    root = about.meaning_address.removesuffix("/numbers")
+    if place.measure in PLAIN:
+        return replace(about, meaning_address=f"{root}/{place.address}")
+    address = _with(about.meaning_address, {"measure": place.measure}, reader)
+    return replace(about, meaning_address=address)
 
 
 def address() -> str:
     """The whole address of the view, with every choice in it, the usual ones included."""
     told = st.query_params.to_dict()
     told |= {key: name for key, (_, name) in _present().choices.items()}
-    return _with(st.context.url or "", told)
+    return _with(st.context.url or "", told, reader())
 
 
-def _meaning(place: Place | None) -> str:
-    """Where the definition of a table's numbers stands."""
-    root = (st.context.url or "").split("?")[0].rsplit("/", 1)[0]
-    if place is None:
-        return f"{root}/numbers"
-    if place.measure in PLAIN:
-        return f"{root}/{place.address}"
-    return _with(f"{root}/numbers", {"measure": place.measure})
+def reader() -> str:
+    """In a demo: whose view it is, as an address must say it; empty in a real school."""
+    return str(st.session_state.get(READER_KEY, ""))
 
 
-def _with(url: str, told: dict[str, str]) -> str:
-    reader = str(st.session_state.get(READER_KEY, ""))
+def _root() -> str:
+    return (st.context.url or "").split("?")[0].rsplit("/", 1)[0]
+
+
+def _with(url: str, told: dict[str, str], reader: str) -> str:
     told |= {"view_as": reader} if reader else {}
     parts = urlsplit(url)
     return urlunsplit((parts.scheme, parts.netloc, parts.path, urlencode(told), ""))

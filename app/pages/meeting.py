@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import here
 from app.look import cards, states, words
-from app.pages.parts import agenda, around, choose, offer, prints, prompts
+from app.pages.parts import agenda, around, choose, decide, offer, old_actions, prints, prompts
 from app.queries import school as ask
 from app.queries import support
 from app.text.agenda import meeting_under
@@ -27,14 +27,17 @@ def show() -> None:
     offers = support.offers(visit.scope, school["school_id"], term["term_id"])
     with heading:
         words.title("Meeting", meeting_under(school, offers))
+    pending = decide.waiting(visit)
+    old_actions.what_we_said(visit, school, offers, pending)
     left, right = cards.grid(1, 2.7)
     with left:
-        agenda.what_we_said(visit, school, term)
         agenda.matters(visit, school, term)
         opened = agenda.offers_to_consider(visit, school, offers)
         prompts.too_little(visit, school, offers)
+        agenda.coaching(visit, school, term)
     with right:
         offer.evidence_of(visit, school, term, opened)
+        decide.about_offer(visit, school, opened, pending)
         prints.coach_page(visit, school, term, opened)
         prompts.data_prompts(visit, school, term)
     around.bottom(visit)

@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import here
 from app.look import words
-from app.pages.parts import around, my_offers, my_room, my_terms
+from app.pages.parts import around, my_data, my_offers, my_room, my_terms
 from app.queries import room
 from app.text.headings import class_under, week_of_term
 
@@ -24,10 +24,12 @@ def show() -> None:
     with second:
         my_room.teach_again(visit)
     with third:
-        my_room.did_these_happen(visit)
+        my_room.did_these_happen(visit, card)
     my_offers.offers_of_help(visit)
     my_offers.records(visit)
+    my_terms.in_numbers(visit, card)
     my_terms.own_terms(visit, card)
+    my_data.take_my_data(visit)
     around.bottom(visit)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.access import here
 from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, states, words
-from app.pages.parts import around, choose
+from app.pages.parts import around, catch_up, choose
 from app.queries import measures, room
 from app.queries import school as ask
 from app.text import room_words, sentences
@@ -34,8 +34,8 @@ def show() -> None:
         words.sentence(sentences.taught(got))
         evidence.picture(range_bar(got), range_words("Lessons given", got), "given")
         words.note(sentences.taught_basis(got))
-        evidence.one_number("Lessons given", got, "given")
         words.note(f"{term['title']}, {dates_of(term)}.")
+        evidence.one_number("Lessons given", got, "given")
     slots = room.plan(visit.scope)
     slots = slots[slots["term_id"] == term["term_id"]]
     due = slots[slots["status"] != "not_due"]
@@ -44,6 +44,7 @@ def show() -> None:
         words.note(room_words.unlogged_sentence(due[due["status"] == "not_logged"]))
         table = room_words.slots_table(due)
         evidence.as_table(table, "Planned lessons", "planned", "Show each of them")
+    catch_up.every_open_slot(visit, term)
     rows = room.lessons(visit.scope, term["term_id"])
     with cards.card("lessons"):
         words.card_title("Lessons logged, the latest first")

@@ -65,6 +65,7 @@ def printed(scope: Scope, snapshot: Snapshot, school_id: str, term: str, offer_i
 def _open_offer(facts: Facts, offer_id: str) -> Row:
     rows = support.offers(facts.scope, facts.school_id, facts.term_id)
     is_open = (rows["state_code"] == "offer") & (rows["level_code"] == "class")
+    is_open |= rows["is_to_consider"]
     for row in rows[is_open & (rows["offer_id"] == offer_id)].to_dict("records"):
         return row
     raise Refused("No offer of that name is open.")

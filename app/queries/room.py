@@ -7,6 +7,31 @@ import pandas as pd
 from app.access import Scope, fetch
 from app.queries.cached import cached
 
+# Every table of a room's file, and what it is, for a teacher who takes her data away.
+TABLES = {
+    "room_class": "The class on the day of the build: its size, its term, where its round stands.",
+    "room_turns": "Each child of the class with her or his turns. The only table with names.",
+    "room_lessons": "Lessons as they were logged.",
+    "room_plan": "Planned lessons with what became of each.",
+    "room_teach_next": "Each routine: whether this is a good moment to teach it again, and why.",
+    "room_visits": "Visits with what was seen, without who looked.",
+    "room_ratings": "Ratings given on visits.",
+    "room_weeks": "Measures week by week, with counts and ranges.",
+    "room_measures": "Measures by term and by window, with counts and ranges.",
+    "room_change": "What has moved since the last named change.",
+    "room_marks": "Named changes: coaching, new wording, another teacher.",
+    "room_offers": "What each routine's review found: an offer of help, or why there is none.",
+    "room_offer_history": "The same at every review of the year.",
+    "room_data_offers": "What the class is asked about its records.",
+    "room_draw_audits": "Whether turns fell as the class's way of drawing says.",
+}
+
+
+def whole_table(scope: Scope, name: str) -> pd.DataFrame:
+    """Every row of one table of the room's file; `KeyError` for a table that is none of these."""
+    TABLES[name]
+    return fetch(scope, "room", f"select * from {name}")
+
 
 @cached
 def card(scope: Scope) -> pd.DataFrame:
@@ -36,6 +61,18 @@ def lessons(scope: Scope, term_id: str) -> pd.DataFrame:
 def plan(scope: Scope) -> pd.DataFrame:
     """Plan slots with what became of each, by the day they fell due."""
     query = "select * from room_plan order by due_on, routine_name, plan_slot_id"
+    return fetch(scope, "room", query)
+
+
+@cached
+def plan_not_logged(scope: Scope) -> pd.DataFrame:
+    """Planned lessons that fell due and were not written down, the latest first."""
+    query = """
+        select *
+        from room_plan
+        where status = 'not_logged'
+        order by due_on desc, routine_name, plan_slot_id
+    """
     return fetch(scope, "room", query)
 
 

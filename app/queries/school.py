@@ -66,6 +66,12 @@ def settings(scope: Scope) -> pd.DataFrame:
     return fetch(scope, "school", "select * from mart_settings order by setting_name")
 
 
+def setting(scope: Scope, name: str) -> int:
+    """A setting that is a whole number."""
+    rows = settings(scope)
+    return int(rows.set_index("setting_name")["value"][name])
+
+
 @cached
 def health(scope: Scope, school_id: str) -> pd.DataFrame:
     """Per feed: what came in, what was set aside, how fresh it is."""

@@ -22,12 +22,19 @@ def classes(scope: Scope, school_id: str) -> pd.DataFrame:
 
 @cached
 def offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
-    """Every line of the agenda, by the next day to look again and by name."""
+    """Every line of the agenda, by the next day to look again and by name, with its course."""
     query = f"""
-        select *
+        select
+            mart_offers.*,
+            mart_offer_courses.course_code,
+            mart_offer_courses.decided_on,
+            mart_offer_courses.follow_up_on,
+            coalesce(mart_offer_courses.is_to_consider, false) as is_to_consider
         from mart_offers
-        where school_id = ? and term_id = ?
-        order by next_review_on nulls last, {by_name("class_title")}, grade_code, routine_id
+        left join mart_offer_courses using (offer_id)
+        where mart_offers.school_id = ? and mart_offers.term_id = ?
+        order by next_review_on nulls last, {by_name("class_title")}, grade_code,
+            mart_offers.routine_id
     """
     return fetch(scope, "support", query, [school_id, term_id])
 
@@ -153,3 +160,32 @@ def observers(scope: Scope, school_id: str) -> pd.DataFrame:
         order by measure_kind, observer_id
     """
     return fetch(scope, "support", query, [school_id])
+
+
+@cached
+def actions(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The team's last decisions by the day to come back and by name, each with the one before."""
+    query = f"""
+        select
+            actions.*,
+            earlier.moved_code as before_moved_code,
+            earlier.then_value as before_then_value,
+            earlier.later_value as before_later_value
+        from mart_offer_decisions as actions
+        left join mart_offer_decisions as earlier
+            on
+                actions.class_id = earlier.class_id
+                and actions.routine_id = earlier.routine_id
+                and actions.decision_number = earlier.decision_number + 1
+        where actions.school_id = ? and actions.is_last and actions.standing_code <> 'past'
+        order by
+            actions.follow_up_on nulls last, {by_name("actions.class_title")}, actions.routine_id
+    """
+    return fetch(scope, "support", query, [school_id])
+
+
+@cached
+def decision_keys(scope: Scope) -> pd.DataFrame:
+    """The keys of every decision that the build knows."""
+    query = "select decision_id from mart_offer_decisions order by decision_id"
+    return fetch(scope, "support", query)

@@ -11,17 +11,19 @@ from app.text.plain_numbers import counted_link
 from app.text.words import CHECK, spoken
 
 Row = Mapping[Hashable, object]
+# Courses of a line that the team has answered: it stands among what was said, or rests.
+DECIDED = ("under_way", "due", "waiting", "resting", "ended")
 
 
 def meeting_under(school: Row, offers: pd.DataFrame) -> str:
     """The school and how many offers are to be considered."""
-    count = int(((offers["state_code"] == "offer") & (offers["level_code"] == "class")).sum())
+    count = int(offers["is_to_consider"].sum())
     return f"{school['school_name']} · {counted(count, 'offer')} to consider, by date and by name"
 
 
 def offer_names(offers: pd.DataFrame, routines: Mapping[str, str]) -> dict[str, str]:
-    """The open class offers by their key: `Room 3 · voice to fit the task`."""
-    mine = offers[(offers["state_code"] == "offer") & (offers["level_code"] == "class")]
+    """The class offers to consider by their key: `Room 3 · voice to fit the task`."""
+    mine = offers[offers["is_to_consider"]]
     return {str(row["offer_id"]): offer_name(row, routines) for row in mine.to_dict("records")}
 
 
@@ -58,10 +60,14 @@ def thin_routines(offers: pd.DataFrame) -> str:
 
 
 def others(offers: pd.DataFrame) -> str:
-    """How many lines are held or wait, so that nobody wonders where they went."""
+    """How many lines are held, wait or are decided, so that nobody wonders where they went."""
     held = int(offers["state_code"].isin(["held_grade", "held_school"]).sum())
-    waiting = int((offers["state_code"] == "waiting").sum())
+    is_free = offers["state_code"].isin(["offer", "waiting"]) & ~offers["is_to_consider"]
+    is_decided = offers["course_code"].isin(DECIDED)
+    waiting, decided = int((is_free & ~is_decided).sum()), int((is_free & is_decided).sum())
     said = []
+    if decided:
+        said.append(f"{counted(decided, 'line')} decided already")
     if held:
         said.append(f"{counted(held, 'line')} held for a grade or school matter")
     if waiting:

@@ -14,7 +14,6 @@ from app.text.words import LESSON_KIND, SLOT, TEACH_NEXT, spoken
 
 Row = Mapping[Hashable, object]
 _CHIPS = 6
-_LINES = 4
 
 
 def child_name(row: Row) -> str:
@@ -129,18 +128,6 @@ def unlogged_sentence(slots: pd.DataFrame) -> str:
         return "Every planned lesson is logged."
     count = counted_link(str(len(slots)), "open_lines", room=slots["class_id"].iloc[0])
     return f"**{count}** planned {'lesson has' if len(slots) == 1 else 'lessons have'} no log."
-
-
-def unlogged_lines(slots: pd.DataFrame) -> list[str]:
-    """The latest of them, a line each."""
-    rows = slots.sort_values("due_on", ascending=False).to_dict("records")
-    lines = [
-        f"{weekday_day(row['due_on'])} · {row['routine_name']}, "
-        f"{spoken(row['lesson_kind'], LESSON_KIND)}"
-        for row in rows[:_LINES]
-    ]
-    more = len(rows) - _LINES
-    return [*lines, *([f"and {more} earlier ones, under Lessons"] if more > 0 else [])]
 
 
 def routine_names(rows: pd.DataFrame) -> dict[str, str]:

@@ -109,6 +109,12 @@ def _frame() -> dict[str, list[Row]]:
     }  # fmt: skip
 
 
+_SETTINGS = {
+    "criterion": 0.8, "ci_level": 0.95, "small_cell": 10.0, "offer_follow_up_days": 21.0,
+    "offer_rest_days": 42.0,
+}  # fmt: skip
+
+
 def _words() -> dict[str, list[Row]]:
     routines = [
         {
@@ -143,7 +149,7 @@ def _words() -> dict[str, list[Row]]:
     settings = [
         {"setting_name": name, "value": value, "default_value": value,
          "source_note": "a convention", "is_default": True}
-        for name, value in {"criterion": 0.8, "ci_level": 0.95, "small_cell": 10.0}.items()
+        for name, value in _SETTINGS.items()
     ]  # fmt: skip
     return {
         "mart_routines": routines, "mart_measure_catalogue": catalogue, "mart_settings": settings,

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from tests.app.invented import AS_OF, CLASSES, FEEDS, LINEAGE, SCHOOL, measure, share
+from tests.app.invented_decisions import decision_rows
 from tests.app.invented_watching import course_of, watching_rows
 
 Row = dict[str, Any]
@@ -29,6 +30,7 @@ def team_rows() -> dict[str, list[Row]]:
              "marked_on": date(2026, 4, 20), "mark_code": "coaching_start"}
         ],
         **_steward(),
+        **decision_rows(),
         **{k: v for k, v in watching_rows().items() if k.startswith("mart_")},
     }  # fmt: skip
 

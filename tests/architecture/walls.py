@@ -37,6 +37,7 @@ ROOMS = (
     ),
     Room("ingest.sample", ("ingest.errors", "ingest.contracts")),
     Room("app.access", ()),
+    Room("app.capture", ("app.access", "ingest.contracts")),
     Room("app.desk", ("app.access",)),
     Room("app.door", ()),
     Room("app.queries", ("app.access",)),
@@ -49,6 +50,7 @@ ROOMS = (
         "app.pages",
         (
             "app.access",
+            "app.capture",
             "app.queries",
             "app.charts",
             "app.text",

@@ -23,13 +23,13 @@ def routine_names(visit: Visit, school: Row) -> dict[str, str]:
     return dict(zip(rows["routine_id"], rows["name"], strict=True))
 
 
-def what_we_said(visit: Visit, school: Row, term: Row) -> None:
+def coaching(visit: Visit, school: Row, term: Row) -> None:
     """The latest coaching cycles up to this term, and what moved."""
     names = routine_names(visit, school)
     rows = support.cycles(visit.scope, school["school_id"], term["last_on"], MOST_CYCLES)
     mine = rows.to_dict("records")
-    with cards.card("said"):
-        words.question("1 · What we said we would do")
+    with cards.card("coaching"):
+        words.question("Coaching so far")
         if not mine:
             words.plain("No coaching has begun yet.")
         words.lines(cycle_line(row, names.get(row["routine_id"], "a routine")) for row in mine)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import streamlit as st
+
 from app.access import Visit
 from app.look import cards, words
+from app.pages.parts import catch_up
 from app.pages.parts.choose import Row
 from app.queries import room
+from app.text import catch_up as say
 from app.text import room_words
 
 
@@ -29,14 +33,19 @@ def teach_again(visit: Visit) -> None:
         words.note(room_words.again_others(rows))
 
 
-def did_these_happen(visit: Visit) -> None:
-    """Planned lessons without a log."""
-    rows = room.plan(visit.scope)
-    open_slots = rows[rows["status"] == "not_logged"]
+def did_these_happen(visit: Visit, card: Row) -> None:
+    """Planned lessons without a log, those of this week first."""
+    every = room.plan_not_logged(visit.scope)
+    slots, waiting_words = catch_up.open_slots(visit)
+    of_week = say.of_this_week(slots, card["as_of_on"])
     with cards.card("happened", even=True):
         words.question("Did these happen?")
-        words.sentence(room_words.unlogged_sentence(open_slots))
-        words.lines(room_words.unlogged_lines(open_slots))
-        words.note(
-            "A missing log is not counted as “not taught”. Add it to your next lessons sheet."
-        )
+        words.sentence(room_words.unlogged_sentence(every))
+        catch_up.said()
+        words.note(say.week_note(of_week))
+        words.chips(say.week_chips(of_week))
+        catch_up.whole_week(visit, of_week)
+        words.note(waiting_words)
+        with cards.links("happened"):
+            st.page_link("pages/my_lessons.py", label="Answer one by one, under Lessons")
+        words.note("A missing log is not counted as “not taught”.")

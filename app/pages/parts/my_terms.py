@@ -5,13 +5,27 @@ from __future__ import annotations
 from app.access import Scope, Visit
 from app.charts.stave import Stave
 from app.charts.stave_looks import changes_of, look_of_year, spans
-from app.look import cards, words
+from app.look import cards, evidence, words
 from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
+from app.queries import measures, support, weeks
 from app.queries import school as ask
-from app.queries import support, weeks
 from app.queries.cached import kept
 from app.text.routines import wording
+from app.text.terms import terms_table
+
+
+def in_numbers(visit: Visit, card: Row) -> None:
+    """Three numbers of the class in every term of the year."""
+    terms = ask.terms(visit.scope, card["school_id"])
+    rows = measures.by_class(visit.scope, card["class_id"])
+    table = terms_table(rows, terms)
+    if table.empty:
+        return
+    with cards.card("terms-numbers"):
+        words.card_title("My terms in numbers")
+        words.note("Each with its range. Where two ranges overlap, the terms may well be alike.")
+        evidence.table(table, "My terms in numbers", has_long_text=True)
 
 
 def own_terms(visit: Visit, card: Row) -> None:

@@ -12,6 +12,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import httpx
 import pytest
+from authlib.integrations.starlette_client import StarletteOAuth2App
 from starlette.testclient import TestClient
 
 from app.door import Rules
@@ -167,6 +168,26 @@ def test_a_wrong_nonce_is_refused(made: School) -> None:
         'update errand set content = replace(content, \'"nonce": "\', \'"nonce": "x\')'
     )
     assert browser.get(back).status_code == 502
+    assert browser.get("/grades").status_code == 303
+
+
+def test_an_answer_about_somebody_else_is_refused(
+    made: School, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def of_maren(self: object, **told: object) -> dict[str, object]:
+        return {"sub": "maren", "roles": ["school-principal"]}
+
+    browser = made.browser()
+    back = at_the_provider(sent(browser), "anna")
+    monkeypatch.setattr(StarletteOAuth2App, "userinfo", of_maren)
+    answer = browser.get(back)
+    assert answer.status_code == 403
+    assert "answered for somebody else" in answer.text
+
+
+def test_a_provider_that_goes_by_another_name_is_refused(tmp_path: Path, issuer: str) -> None:
+    browser = school(tmp_path, rules_of(f"{issuer}/")).browser()
+    assert browser.get(at_the_provider(sent(browser), "anna")).status_code == 403
     assert browser.get("/grades").status_code == 303
 
 

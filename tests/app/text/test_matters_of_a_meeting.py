@@ -14,8 +14,8 @@ from app.text.offers import WHY_NOT, what_was_seen
 from app.text.places import unlinked
 from app.text.sentences import offers
 from app.text.words import CHECK, WITHHELD
-from tests.app.contracts import MARTS
 from tests.app.invented_watching import watching_rows
+from tests.app.text.codes import codes_of
 
 Row = dict[Hashable, object]
 ROUTINES = {"settle": "Settling", "turns": "Fair turns", "voice": "Voice", "line": "Lining up"}
@@ -24,19 +24,6 @@ ROWS = watching_rows()
 
 def plain(text: str) -> str:
     return unlinked(text).replace(NBSP, " ").replace("\u202f", " ")
-
-
-def codes_of(model: str, column: str) -> set[str]:
-    """The codes that a mart's contract allows in one column."""
-    import re
-
-    import yaml
-
-    [file] = [*MARTS.rglob(f"{model}.yml")]
-    [found] = yaml.safe_load(file.read_text(encoding="utf-8"))["models"]
-    [kept] = [entry for entry in found["columns"] if entry["name"] == column]
-    rules = [rule["expression"] for rule in kept["constraints"] if rule["type"] == "check"]
-    return set(re.findall(r"'(\w+)'", rules[0]))
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,157 @@
+"""One record becomes one file in the inbox: whole or not at all, once however often it is sent.
+
+The file is written beside, flushed, given its name in one step, and the folder is flushed. It
+never takes the place of another one, so a file that the door is just reading cannot change.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+from contextlib import suppress
+from errno import ENOTDIR
+from pathlib import Path
+from secrets import token_hex
+from uuid import UUID, uuid4
+
+from app.access import Scope
+from app.capture.checks import Fault, Known, Record, faults_of
+from app.capture.forms import contract_of
+from app.capture.writers import ask_class, ask_leave
+from ingest.contracts import Contract
+
+# When a record was written down says nothing about whether it is the same record.
+_OF_THE_MOMENT = ("entered_at",)
+
+
+class NotRight(Exception):  # noqa: N818 - an answer to the person at the form
+    """The record is not as its contract asks; nothing was written. `faults` says where."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("; ".join(f"{one.field}: {one.rule}" for one in faults))
+        self.faults = faults
+
+
+class CannotKeep(Exception):  # noqa: N818 - what happened, in words
+    """The inbox does not take the file (full, or not ours to write); nothing was written."""
+
+
+class AlreadyKept(Exception):  # noqa: N818 - an answer, not a mistake
+    """Another record is kept under this key already; that one stands."""
+
+
+def new_key() -> str:
+    """A key for a record that nobody has used before."""
+    return str(uuid4())
+
+
+def keep(scope: Scope, workspace: Path, feed: str, record: Record, known: Known) -> Path:
+    """Write a record into the inbox of a workspace; the file that now holds it.
+
+    The record's key is a UUID. Sent again it changes nothing; with other content `AlreadyKept`.
+    `Refused` for whoever may not write this feed, `NotRight` with what its contract finds,
+    `CannotKeep` when the disk does not take it. The door reads the file like any other.
+    """
+    ask_leave(scope, feed)
+    ask_class(scope, record.get("class_id", ""))
+    contract = contract_of(feed)
+    found = faults_of(contract, record, known)
+    key = str(record.get(contract.primary_key[0], ""))
+    if not _is_uuid(key):
+        found = (*found, Fault(contract.primary_key[0], "not_a_uuid"))
+    if found:
+        raise NotRight(found)
+    file = workspace / "inbox" / f"{feed}-{key}.csv"
+    try:
+        _put(file, _text(contract, record))
+    except FileExistsError:
+        if not _holds(file, contract, record):
+            raise AlreadyKept(key) from None
+    except OSError as fault:
+        raise CannotKeep(fault.strerror or "the disk refused it") from fault
+    return file
+
+
+def columns_of(contract: Contract) -> list[str]:
+    """The columns that a record is written with: all but those that may be left out."""
+    return [one.name for one in contract.fields if not one.is_optional]
+
+
+def read(path: Path) -> dict[str, str] | None:
+    """The record in a file of ours; None when the file has gone or is none of ours."""
+    try:
+        rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"), newline="")))
+    except (OSError, UnicodeDecodeError, csv.Error):
+        return None
+    return {name: rows[0][name] or "" for name in rows[0]} if len(rows) == 1 else None
+
+
+def _is_uuid(key: str) -> bool:
+    with suppress(ValueError):
+        return str(UUID(key)) == key
+    return False
+
+
+def _text(contract: Contract, record: Record) -> str:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(columns_of(contract))
+    writer.writerow([record.get(name, "") for name in columns_of(contract)])
+    return text.getvalue()
+
+
+def _holds(path: Path, contract: Contract, record: Record) -> bool:
+    """Whether a file says the same; one that has just been taken up by the door said it too."""
+    kept = read(path)
+    names = [name for name in columns_of(contract) if name not in _OF_THE_MOMENT]
+    if kept is None:
+        return not path.exists()
+    return all(kept.get(name, "") == record.get(name, "") for name in names)
+
+
+def _put(file: Path, text: str) -> None:
+    if not file.parent.is_dir():
+        _make(file.parent)
+    # The door passes over names that begin with a dot.
+    part = file.with_name(f".{token_hex(8)}.part")
+    try:
+        with part.open("x", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+            stream.flush()
+            os.fsync(stream.fileno())
+        _name(part, file)
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+    _flush_folder(file.parent)
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(exist_ok=True)
+    except FileExistsError as fault:
+        raise NotADirectoryError(ENOTDIR, "the inbox is not a folder", str(folder)) from fault
+
+
+def _name(part: Path, file: Path) -> None:
+    """Give the file its name unless that is taken: `FileExistsError`."""
+    try:
+        os.link(part, file)
+    except FileExistsError:
+        raise
+    except OSError:
+        # Some disks know no second name; there the name is looked for first.
+        if file.exists():
+            raise FileExistsError(file) from None
+        part.replace(file)
+
+
+def _flush_folder(folder: Path) -> None:
+    """Put the new name on the disk, where the system can (Windows cannot open a folder)."""
+    with suppress(PermissionError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
