@@ -43,10 +43,6 @@ SHEET_NOTE = (
     "A correction sheet holds the rows as they were sent, names included: keep it where the files "
     "are kept. Correct its rows and bring the sheet in again; nothing else has to be changed in it."
 )
-LET_IN_NOTE = (
-    "Let rows in only after you have looked at them and found them right. Your name and the moment "
-    "are kept beside each row, and a new build is needed before they count."
-)
 WAITING_NOTE = (
     "These files were kept and are not loaded yet, or were refused when they were. Loading one "
     "again changes nothing that is known already. A file put away stays in a folder of the inbox."
@@ -144,13 +140,13 @@ def verdict(told: Row) -> str:
     named = f"**{told['file_name']}**" + (f" ({kind})" if kind else "")
     if told["status"] == "refused":
         return f"{named}: refused as a whole. Nothing of it was kept; it waits in the inbox."
-    received = _count(told, "received")
+    received = whole(told, "received")
     if standing(told) == "known":
         return f"{named}: nothing new. All {counted(received, 'row')} were here already."
-    said = f"{named}: {number(_count(told, 'accepted'))} of {counted(received, 'row')} taken in"
-    if known := _count(told, "known"):
+    said = f"{named}: {number(whole(told, 'accepted'))} of {counted(received, 'row')} taken in"
+    if known := whole(told, "known"):
         said += f", {number(known)} known already"
-    if aside := _count(told, "quarantined"):
+    if aside := whole(told, "quarantined"):
         said += f", {number(aside)} set aside"
     return f"{said}."
 
@@ -160,9 +156,9 @@ def finding(told: Row) -> str:
     line = f"line {told['line']}" if told["line"] else ""
     column = f"column {told['column']}" if told["column"] else ""
     place = ", ".join(part for part in (line, column) if part)
-    times = _count(told, "count")
+    times = whole(told, "count")
     often = f" ({number(times)} times; this is the first)" if times > 1 else ""
-    start = f"{_first_up(place)}{often}: " if place else ""
+    start = f"{first_up(place)}{often}: " if place else ""
     heading = {"refuse": "Refused", "quarantine": "Set aside", "warn": "Please look"}
     return (
         f"{heading.get(str(told['verdict']), 'Noted')}. {start}{told['message']} "
@@ -179,10 +175,10 @@ def totals(verdicts: Sequence[Row]) -> str:
     """All files together, once they are through."""
     if not verdicts:
         return ""
-    taken = sum(_count(one, "accepted") for one in verdicts)
-    aside = sum(_count(one, "quarantined") for one in verdicts)
+    taken = sum(whole(one, "accepted") for one in verdicts)
+    aside = sum(whole(one, "quarantined") for one in verdicts)
     refused = sum(one["status"] == "refused" for one in verdicts)
-    said = f"**{_first_up(counted(taken, 'row'))}** taken in from {counted(len(verdicts), 'file')}"
+    said = f"**{first_up(counted(taken, 'row'))}** taken in from {counted(len(verdicts), 'file')}"
     said += f"; {counted(aside, 'row')} set aside" if aside else "; nothing set aside"
     return f"{said}; {counted(refused, 'file')} refused." if refused else f"{said}, none refused."
 
@@ -232,61 +228,8 @@ def sure_of_build(when: str) -> str:
     return f"Show the build of {when} instead? Every reader will see its figures at once."
 
 
-def held_sentence(found: Sequence[object], is_known: bool) -> str:
-    """How many decisions wait for a person."""
-    if not is_known:
-        return "What waits cannot be told while a command is at work."
-    if not found:
-        return "No row waits for a person’s word at this moment."
-    few = len(found) == 1
-    return f"**{counted(len(found), 'decision')}** wait{'s' if few else ''} for you."
-
-
-def more_held(hidden: int) -> str:
-    """Said when only the first groups of rows are shown."""
-    return f"{counted(hidden, 'more decision')} will be shown after these." if hidden else ""
-
-
-def let_in_label(count: int, file_name: str) -> str:
-    """The button that begins a decision."""
-    return f"Let in {counted(count, 'row')} of {file_name}"
-
-
-def sure_of_rows(count: int, most: int, who: str) -> str:
-    """Asked before rows are let in."""
-    first = f" (the first {number(most)} of them)" if count > most else ""
-    return f"{counted(count, 'row')}{first} will count from the next build on, let in by {who}."
-
-
-def to_correct(file_name: str, counts: Sequence[int]) -> str:
-    """A file of which rows wait for a correction."""
-    return f"**{file_name}**: {counted(sum(counts), 'row')} to correct"
-
-
-def lines_up(found: Sequence[int]) -> str:
-    """`Line 3`, at the start of a sentence."""
-    return _first_up(lines(found))
-
-
 def _plain_day(value: object) -> str:
     return moment(value).partition(",")[0]
-
-
-def held(told: Row) -> str:
-    """Rows of one file that wait for the same reason."""
-    rows = counted(_count(told, "count"), "row")
-    why = f": {told['message']}" if told["message"] else ""
-    return f"**{told['file_name']}**, {rows} ({lines(told['lines'])}){why}"
-
-
-def lines(found: object) -> str:
-    """`line 3`, `lines 3, 5 and 12 more`."""
-    numbers = list(found) if isinstance(found, tuple | list) else []
-    if not numbers:
-        return "no line"
-    first = ", ".join(number(one) for one in numbers[:6])
-    rest = f" and {number(len(numbers) - 6)} more" if len(numbers) > 6 else ""
-    return f"line{'' if len(numbers) == 1 else 's'} {first}{rest}"
 
 
 def diary_line(at: object, who: str, what: str, about: str) -> str:
@@ -296,10 +239,12 @@ def diary_line(at: object, who: str, what: str, about: str) -> str:
     return f"{moment(at)} UTC · {who} · {_DIARY.get(kind, kind)}: {came} · {shown}"
 
 
-def _first_up(text: str) -> str:
+def first_up(text: str) -> str:
+    """The text with a capital."""
     return text[:1].upper() + text[1:]
 
 
-def _count(told: Row, name: str) -> int:
+def whole(told: Row, name: str) -> int:
+    """A count of a row; 0 for anything else."""
     value = told[name]
     return value if isinstance(value, int) else 0

@@ -13,6 +13,7 @@ from app.look import desk as look
 from app.pages.parts.desk import attempt
 from app.pages.parts.desk_sheets import sheet_button, to_correct
 from app.text import desk as told
+from app.text import desk_rows as about
 
 _ASKED = "desk rows asked for"
 SHOWN = 30
@@ -25,12 +26,12 @@ def decide(desk: Desk) -> None:
     others = [one for one in known.held if not one.can_release]
     with cards.card("decide"):
         words.card_title("For a person to decide")
-        words.lead(told.held_sentence(mine, known.is_known))
+        words.lead(about.held_sentence(mine, known.is_known))
         if mine:
-            words.note(told.LET_IN_NOTE)
+            words.note(about.LET_IN_NOTE)
         for number, held in enumerate(mine[:SHOWN]):
             _one(desk, held, number)
-        words.note(told.more_held(len(mine[SHOWN:])))
+        words.note(about.more_held(len(mine[SHOWN:])))
     with cards.card("correct"):
         words.card_title("To be corrected")
         if others:
@@ -42,13 +43,13 @@ def decide(desk: Desk) -> None:
 
 def _one(desk: Desk, held: Held, number: int) -> None:
     remedy = f"What to do: {held.remedy}" if held.remedy else ""
-    look.file_line("few", told.held(asdict(held)), [remedy])
+    look.file_line("few", about.held(asdict(held)), [remedy])
     key = (held.file_name, held.lines)
     if st.session_state.get(_ASKED) == key:
         _sure(desk, held, number)
         return
     with look.answers(f"held-{number}"):
-        label = told.let_in_label(held.count, held.file_name)
+        label = about.let_in_label(held.count, held.file_name)
         if st.button(label, key=f"let-{number}", wrap=True):
             st.session_state[_ASKED] = key
             st.rerun()
@@ -57,7 +58,7 @@ def _one(desk: Desk, held: Held, number: int) -> None:
 
 
 def _sure(desk: Desk, held: Held, number: int) -> None:
-    look.warned(told.sure_of_rows(held.count, room.MOST_LINES, desk.who))
+    look.warned(about.sure_of_rows(held.count, room.MOST_LINES, desk.who))
     with look.answers(f"sure-{number}"):
         is_sure = st.button("I looked: let them in", type="primary", key=f"in-{number}")
         if is_sure or st.button("Leave them set aside", key=f"leave-{number}"):

@@ -7,7 +7,7 @@ import streamlit as st
 from app import desk as room
 from app.desk import Desk, Held
 from app.look import desk as look
-from app.text import desk as told
+from app.text import desk_rows as about
 
 _BOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -33,8 +33,8 @@ def to_correct(desk: Desk, others: list[Held]) -> None:
     for held in others:
         files.setdefault(held.file_name, []).append(held)
     for number, (file_name, found) in enumerate(files.items()):
-        text = told.to_correct(file_name, [one.count for one in found])
-        reasons = [f"{told.lines_up(one.lines)}: {one.message}" for one in found[:8]]
+        text = about.to_correct(file_name, [one.count for one in found])
+        reasons = [f"{about.lines_up(one.lines)}: {one.message}" for one in found[:8]]
         look.file_line("hollow", text, reasons)
         for sheet in dict.fromkeys(one.correction_sheet for one in found):
             if sheet:

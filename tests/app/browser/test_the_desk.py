@@ -161,6 +161,7 @@ def reach(page: Page, name: str) -> None:
     pytest.fail(f"the keyboard does not reach “{name}”")
 
 
+@pytest.mark.slow
 def test_a_build_is_made_shown_and_gone_back_from(browser: Browser, tmp_path: Path) -> None:
     root = workspace(tmp_path / "ws")
     own = load_settings(root / "roundelay.toml")
@@ -173,9 +174,10 @@ def test_a_build_is_made_shown_and_gone_back_from(browser: Browser, tmp_path: Pa
     with desk_of(root, browser) as seen:
         for _ in range(2):
             send(seen.page, [again])
+            seen.page.get_by_text("It goes on when you close this page").wait_for()
             ended(seen.page, "Done: every file was looked at.")
         seen.page.get_by_role("link", name="Builds").click()
-        seen.page.get_by_text("Builds that are kept").wait_for()
+        ended(seen.page, "Builds that are kept")
         seen.page.get_by_role("button", name="Build now").click()
         seen.page.get_by_text("All figures are being made anew").wait_for()
         text = ended(seen.page, "Done: the new build is on show.", 570)

@@ -7,11 +7,17 @@ from collections.abc import Hashable
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+import duckdb
 import pytest
 
 from app import access
 from app.access import Reader, Refused
 from app.capture import AlreadyKept, lessons
+from ingest import intake
+from ingest.workspace import Workspace
+from tests.app.capture.test_through_the_door import OWN
+from tests.app.snapshot import write_snapshot
+from tests.ingest.contracts.loading import BASE
 
 AT = datetime(2026, 5, 15, 14, 5, 9, tzinfo=UTC)
 SLOT: dict[Hashable, object] = {
@@ -102,3 +108,25 @@ def test_a_full_disk_is_said_and_nothing_is_half_written(
     monkeypatch.setattr("os.fsync", full)
     assert lessons.write_all(scope, tmp_path, [SLOT], AT, was_given=True) == "stopped"
     assert rows(tmp_path) == []
+
+
+@pytest.mark.parametrize("was_given", [True, False])
+def test_what_was_written_down_goes_through_the_same_door_as_a_file(
+    tmp_path: Path, was_given: bool
+) -> None:
+    workspace = Workspace(tmp_path / "school")
+    workspace.make_folders()
+    intake.load(BASE, workspace, OWN, AT)
+    write_snapshot(tmp_path / "seen", {"room_class": [{"class_id": "qb-oak"}]})
+    snapshot = access.current_snapshot(tmp_path / "seen")
+    own = access.scope_for(snapshot, Reader("teacher", "qb-oak"))
+    slot = {**SLOT, "class_id": "qb-oak", "routine_id": "settle"}
+    lessons.write_down(own, workspace.root, slot, was_given=was_given, at=AT)
+    [report] = intake.load(intake.files(workspace, []), workspace, OWN, AT)
+    assert (report.status, report.accepted) == ("loaded", 1)
+    with duckdb.connect(str(workspace.landing), read_only=True) as con:
+        found = con.execute(
+            "select class_id, status, minutes from latest.routine_lessons where lesson_id = ?",
+            [lessons.lesson_key(slot)],
+        ).fetchall()
+    assert found == [("qb-oak", "delivered" if was_given else "cancelled", None)]

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import subprocess
+import sys
 import threading
 from contextlib import closing
+from io import BytesIO
 from pathlib import Path
+from zipfile import ZIP_DEFLATED, ZipFile
 
 import duckdb
+import psutil
 import pytest
 
 from app import desk as room
@@ -184,3 +189,40 @@ def test_a_command_finds_no_web_server_around_it(
     assert not [name for name in around if name.startswith("STREAMLIT")]
     assert around["ROUNDELAY_WORKSPACE"] == str(desk.workspace)
     assert around["PATH"] == os.environ["PATH"]
+
+
+def test_an_archive_that_would_burst_is_refused_by_the_reader(desk: Desk) -> None:
+    packed = BytesIO()
+    with ZipFile(packed, "w", ZIP_DEFLATED) as archive:
+        for number in range(12):
+            archive.writestr(f"lessons{number}.csv", bytes(90 * 1024 * 1024))
+    assert len(packed.getvalue()) < 2 * 1024 * 1024
+    work = wait(room.load(desk, [room.keep(desk, "lessons.zip", packed.getvalue()).name]))
+    assert work.outcome == "done"
+    assert {verdict.status for verdict in work.heard.verdicts} == {"refused"}
+    assert [file.name for file in room.waiting(desk)] == ["lessons.zip"]
+
+
+def test_what_was_sent_outlives_the_dashboard(tmp_path: Path) -> None:
+    """A dashboard that dies the moment it has begun a load: the load ends, or the files wait."""
+    root = make_workspace(tmp_path / "ws")
+    dying = (
+        "import os, sys; from pathlib import Path; from tests.app.desk.world import *; "
+        "from app import desk as room; import pytest; root = Path(sys.argv[1]); "
+        "desk = open_desk(pytest.MonkeyPatch(), root); "
+        "names = [room.keep(desk, f'{one}.csv', (BASE / f'{one}.csv').read_bytes()).name "
+        "for one in ROSTER]; work = room.load(desk, names); print(work.child.pid, flush=True); "
+        "os._exit(9)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", dying, str(root)], capture_output=True, text=True, check=False,
+        cwd=BASE.parents[2],
+    )  # fmt: skip
+    assert done.returncode == 9, done.stderr
+    child = int(done.stdout)
+    until(lambda: not psutil.pid_exists(child), 120)
+    left = [path.name for path in (root / "inbox").iterdir()]
+    with closing(duckdb.connect(root / "landing.duckdb", read_only=True)) as store:
+        landed = store.execute("select count(*) from ledger.files").fetchone()
+    assert landed == (len(ROSTER),)
+    assert left == []

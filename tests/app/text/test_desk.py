@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from app.text import desk
+from app.text import desk, desk_rows
 
 FILE = {
     "file_name": "lessons.csv", "feed": "routine_lessons", "status": "loaded", "received": 214,
@@ -96,4 +96,4 @@ def test_trouble_keeps_the_words_of_the_command() -> None:
      (tuple(range(1, 10)), "lines 1, 2, 3, 4, 5, 6 and 3 more")],
 )  # fmt: skip
 def test_lines_are_listed_as_far_as_they_can_be_read(lines: tuple[int, ...], text: str) -> None:
-    assert desk.lines(lines) == text
+    assert desk_rows.lines(lines) == text
