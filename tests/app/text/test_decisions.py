@@ -17,7 +17,7 @@ from tests.app.text.codes import codes_of
 Row = dict[Hashable, Any]
 ROUTINES = {"settle": "Settling", "turns": "Fair turns", "voice": "Voice", "line": "Lining up"}
 ROWS: dict[str, Row] = {
-    str(row["decision_id"]): dict(row) for row in decision_rows()["mart_offer_decisions"]
+    str(row["decision_id"]): {**row} for row in decision_rows()["mart_offer_decisions"]
 }
 
 
