@@ -29,8 +29,6 @@ _KEY = {
     "before": "last term",
     "earlier": "before we decided",
     "since": "since then",
-    "earlier": "before we decided",
-    "since": "since then",
     "now": "this term",
     "planned": "planned that week",
     "given": "given",
