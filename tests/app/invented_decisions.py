@@ -52,9 +52,9 @@ def _decision(
 
 
 def _side(name: str, value: float | None, visits: int) -> Row:
-    ends = (
-        {"low": None, "high": None} if value is None else {"low": value - 0.1, "high": value + 0.1}
-    )
+    ends: Row = {"low": None, "high": None}
+    if value is not None:
+        ends = {"low": value - 0.1, "high": value + 0.1}
     counted = {f"{name}_value": value, f"{name}_session_count": visits}
     return {**counted, f"{name}_low": ends["low"], f"{name}_high": ends["high"]}
 

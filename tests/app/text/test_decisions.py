@@ -16,8 +16,8 @@ from tests.app.text.codes import codes_of
 
 Row = dict[Hashable, Any]
 ROUTINES = {"settle": "Settling", "turns": "Fair turns", "voice": "Voice", "line": "Lining up"}
-ROWS: dict[str, Row] = {
-    str(row["decision_id"]): dict(row) for row in decision_rows()["mart_offer_decisions"]
+ROWS: dict[str, Any] = {
+    str(row["decision_id"]): row for row in decision_rows()["mart_offer_decisions"]
 }
 
 
