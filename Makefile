@@ -38,7 +38,7 @@ sql: $(DEV_STAMP)
 unit: $(DEV_STAMP)
 	@sh .ci/chromium && sh .ci/nginx
 	@sh .ci/provider
-	@$(PY) -m pytest
+	@$(PY) -m pytest -n 2 --dist loadfile
 
 bench: $(DEV_STAMP) ## measure; writes var/bench.json
 	@$(PY) -m tests.bench

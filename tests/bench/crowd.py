@@ -11,6 +11,7 @@ import asyncio
 import random
 import time
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from streamlit.proto.BackMsg_pb2 import BackMsg
@@ -42,7 +43,9 @@ class Answers:
 
 def ask(crowd: Crowd) -> Answers:
     """Send the crowd; every answer that it got."""
-    return asyncio.run(_ask(crowd))
+    # In a thread of its own: a caller that drives a browser has a loop running in this one.
+    with ThreadPoolExecutor(1) as apart:
+        return apart.submit(asyncio.run, _ask(crowd)).result()
 
 
 async def _ask(crowd: Crowd) -> Answers:

@@ -32,7 +32,8 @@ LINEAGE = (
     " contract_version VARCHAR DEFAULT '1', row_version INTEGER DEFAULT 1"
 )
 LEDGER = (
-    "create table ledger.files (file_hash VARCHAR, file_name VARCHAR, feed VARCHAR,"
+    "create table ledger.files (file_number BIGINT, file_hash VARCHAR, file_name VARCHAR,"
+    " feed VARCHAR,"
     " received_at TIMESTAMPTZ, contract_version VARCHAR, status VARCHAR, received_count BIGINT,"
     " accepted_count BIGINT, known_count BIGINT, quarantined_count BIGINT, refused_count BIGINT,"
     " warning_count BIGINT)",

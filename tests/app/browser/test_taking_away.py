@@ -125,6 +125,7 @@ def test_a_teacher_writes_down_her_week_by_keyboard_alone(
     assert seen.page.locator(":focus").evaluate(ring) == "solid"
     seen.page.keyboard.press("Enter")
     seen.page.get_by_text("4 lessons written down").wait_for()
+    seen.page.wait_for_function(DRAWN, timeout=45_000)
     files = list((workspace / "inbox").glob("routine_lessons-*.csv"))
     assert len(files) == 4
     assert seen.troubles() == []
