@@ -42,7 +42,6 @@ def make(workspace: Workspace, folder: Path, now: datetime) -> Path:
             _write(workspace, part)
         durable.flush_file(part)
         durable.replace(part, target)
-        durable.flush_folder(folder)
     except OSError as fault:
         part.unlink(missing_ok=True)
         raise WorkspaceProblem(

@@ -16,7 +16,7 @@ from typing import Any
 
 from ingest import snapshot
 from ingest.errors import Problem, UsageProblem, WorkspaceProblem
-from ingest.serve import ROOT
+from ingest.serve import surroundings
 from ingest.workspace import Workspace
 
 _PATIENCE_SECONDS = 300
@@ -49,7 +49,7 @@ def brief(
     _must_have_typst()
     done = subprocess.run(
         [*program, str(file.resolve()), "--school", school, "--term", term],
-        env=_environment(workspace, os.environ),
+        env=surroundings(workspace, os.environ),
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
@@ -92,16 +92,6 @@ def _must_have_typst() -> None:
             rule="the brief is set by it",
             remedy="install what requirements.lock names, for example with: make setup",
         )
-
-
-def _environment(workspace: Workspace, outer: Mapping[str, str]) -> dict[str, str]:
-    path = os.pathsep.join(part for part in (str(ROOT), outer.get("PYTHONPATH", "")) if part)
-    return {
-        **outer,
-        "ROUNDELAY_WORKSPACE": str(workspace.root.resolve()),
-        "PYTHONPATH": path,
-        "PYTHONUTF8": "1",
-    }
 
 
 def _answer(text: str) -> Mapping[str, Any]:

@@ -136,19 +136,22 @@ def free_port(address: str, wanted: int) -> int:
 
 def environment(dashboard: Dashboard, port: int, outer: Mapping[str, str]) -> dict[str, str]:
     """The child's environment: what it shows, to whom, and how its server behaves."""
-    path = os.pathsep.join(part for part in (str(ROOT), outer.get("PYTHONPATH", "")) if part)
     return {
-        **outer,
+        **surroundings(dashboard.workspace, outer),
         **_STREAMLIT,
         "STREAMLIT_SERVER_ADDRESS": dashboard.address,
         "STREAMLIT_SERVER_PORT": str(port),
-        "ROUNDELAY_WORKSPACE": str(dashboard.workspace.root),
         "ROUNDELAY_READER": "" if dashboard.sign_in else dashboard.reader,
         "ROUNDELAY_SIGN_IN": dashboard.sign_in,
         "STREAMLIT_SERVER_BASE_URL_PATH": dashboard.base,
-        "PYTHONPATH": path,
-        "PYTHONUTF8": "1",
     }
+
+
+def surroundings(workspace: Workspace, outer: Mapping[str, str]) -> dict[str, str]:
+    """What any child of the dashboard's own code finds around it."""
+    path = os.pathsep.join(part for part in (str(ROOT), outer.get("PYTHONPATH", "")) if part)
+    own = {"ROUNDELAY_WORKSPACE": str(workspace.root), "PYTHONPATH": path, "PYTHONUTF8": "1"}
+    return {**outer, **own}
 
 
 def serve(dashboard: Dashboard, log: Path, when_ready: Callable[[str], None]) -> None:

@@ -72,6 +72,14 @@ def within(changes: list[tuple[date, str]], first: object, last: object) -> list
     return [(day, label) for day, label in changes if begin <= day <= end]
 
 
+def class_changes(
+    marks: pd.DataFrame, routine_id: str, *, has_shared: bool
+) -> list[tuple[date, str]]:
+    """What changed for a class in one routine; `has_shared` adds what changed for all of them."""
+    shared = changes_of(marks, "*", "marked_on", "label") if has_shared else []
+    return changes_of(marks, routine_id, "marked_on", "label") + shared
+
+
 def changes_of(
     frame: pd.DataFrame, routine_id: str, day: str, label: str
 ) -> list[tuple[date, str]]:

@@ -12,7 +12,7 @@ from app.access import Refused, Scope, Snapshot
 from app.charts.palette import PAPER
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave, stave_words
-from app.charts.stave_looks import changes_of, look_of_year, spans
+from app.charts.stave_looks import class_changes, look_of_year, spans
 from app.paper import press
 from app.paper.facts import Facts, Row, facts_of
 from app.paper.pieces import Piece, each_said, picture, said, table_of
@@ -128,8 +128,7 @@ def _stave(facts: Facts, row: Row, name: str, setting: Setting) -> Piece:
 
 def _changes(facts: Facts, row: Row) -> list[tuple[date, str]]:
     marks = support.marks(facts.scope, row["class_id"])
-    own = changes_of(marks, row["routine_id"], "marked_on", "label")
-    return own + changes_of(marks, "*", "marked_on", "label")
+    return class_changes(marks, row["routine_id"], has_shared=True)
 
 
 def _sides(facts: Facts, row: Row) -> Piece:

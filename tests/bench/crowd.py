@@ -30,7 +30,6 @@ class Crowd:
     sessions: int = 50
     think_seconds: float = 5.0
     asks: int = 8
-    cookie: str = ""
 
 
 @dataclass(frozen=True)
@@ -59,13 +58,10 @@ async def _session(crowd: Crowd, number: int) -> tuple[list[float], int]:
     """One reader, beginning at a moment of their own."""
     chance = random.Random(number)
     await asyncio.sleep(chance.uniform(0, crowd.think_seconds))
-    headers = {"Cookie": crowd.cookie} if crowd.cookie else {}
     address = crowd.address.replace("http", "ws", 1) + "/_stcore/stream"
     seconds: list[float] = []
     deltas = 0
-    async with connect(
-        address, additional_headers=headers, origin=crowd.address, max_size=None, proxy=None
-    ) as line:
+    async with connect(address, origin=crowd.address, max_size=None, proxy=None) as line:
         for turn in range(crowd.asks + 1):
             page = crowd.pages[(number + turn) % len(crowd.pages)]
             took, came = await _page(line, page)

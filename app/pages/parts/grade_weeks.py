@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from app.access import Scope, Visit
-from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, words
 from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
+from app.pages.parts.term_looks import look_of_rewordings
 from app.queries import school as ask
 from app.queries import weeks
 from app.queries.cached import kept
@@ -37,17 +36,10 @@ def _weeks(
 ) -> tuple[stave_groups.Group, bool]:
     """The staves, and whether a routine has none of its own."""
     rows = weeks.by_grade(scope, school_id, grade_code, "responsiveness")
-    reworded, pauses = ask.rewordings(scope, school_id), spans(ask.breaks(scope, school_id))
-
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
-        changed = within(changed, _term["first_on"], _term["last_on"])
-        line = float(_school["criterion"])
-        return look_of_term(line, pauses, _term["last_on"], changed, has_dates=is_last)
-
     of_term = rows[rows["term_id"] == term_id]
     routines: list[Row] = [TOGETHER, *ask.routines(scope, school_id).to_dict("records")]
     told = set(of_term[of_term["value"].notna()]["routine_id"])
     shown = [routine for routine in routines if routine["routine_id"] in told] or routines
+    look = look_of_rewordings(scope, _school, _term)
     group = stave_groups.drawn(of_term, shown, look, wording, _term["last_on"])
     return group, len(shown) < len(routines)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.access import Scope, Visit
 from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_year, spans
+from app.charts.stave_looks import class_changes, look_of_year, spans
 from app.look import cards, evidence, words
 from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
@@ -47,8 +47,7 @@ def _weeks(scope: Scope, class_id: str, _card: Row) -> stave_groups.Group:
     marks = support.marks(scope, class_id)
 
     def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
-        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
+        changed = class_changes(marks, routine["routine_id"], has_shared=is_last)
         line = float(_card["criterion"])
         return look_of_year(line, pauses, terms, changed, is_first=is_first, is_last=is_last)
 

@@ -7,7 +7,7 @@ import streamlit as st
 from app.access import Visit
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave_and_words
-from app.charts.stave_looks import changes_of, look_of_year, spans
+from app.charts.stave_looks import class_changes, look_of_year, spans
 from app.look import cards, evidence, states, words
 from app.pages.parts.agenda import routine_names
 from app.pages.parts.choose import Row
@@ -40,8 +40,7 @@ def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
     rows = weeks.by_class(visit.scope, row["class_id"], row["measure_name"])
     rows = rows[rows["routine_id"] == row["routine_id"]]
     marks = support.marks(visit.scope, row["class_id"])
-    changed = changes_of(marks, row["routine_id"], "marked_on", "label")
-    changed += changes_of(marks, "*", "marked_on", "label")
+    changed = class_changes(marks, row["routine_id"], has_shared=True)
     line, pauses = float(school["criterion"]), spans(ask.breaks(visit.scope, school["school_id"]))
     terms = ask.terms(visit.scope, school["school_id"])
     look = look_of_year(line, pauses, terms, changed, is_first=True, is_last=True, height=150)

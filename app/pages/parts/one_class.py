@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from app.access import Scope, Visit
-from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, spans, within
+from app.charts.stave_looks import class_changes
 from app.look import cards, evidence, states, words
 from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
 from app.pages.parts.class_past import own_past
+from app.pages.parts.term_looks import look_with
 from app.queries import school as ask
 from app.queries import support, weeks
 from app.queries.cached import kept
@@ -56,15 +58,11 @@ def _weeks(
     scope: Scope, school_id: str, term_id: str, class_id: str, _school: Row, _term: Row
 ) -> stave_groups.Group:
     rows, marks = weeks.by_class(scope, class_id, "responsiveness"), support.marks(scope, class_id)
-    pauses = spans(ask.breaks(scope, school_id))
 
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(marks, routine["routine_id"], "marked_on", "label")
-        changed += changes_of(marks, "*", "marked_on", "label") if is_last else []
-        changed = within(changed, _term["first_on"], _term["last_on"])
-        line = float(_school["criterion"])
-        return look_of_term(line, pauses, _term["last_on"], changed, has_dates=is_last)
+    def changed(routine: Row, is_last: bool) -> list[tuple[date, str]]:
+        return class_changes(marks, routine["routine_id"], has_shared=is_last)
 
+    look = look_with(scope, _school, _term, changed)
     routines = ask.routines(scope, school_id).to_dict("records")
     of_term = rows[rows["term_id"] == term_id]
     return stave_groups.drawn(of_term, routines, look, wording, _term["last_on"])

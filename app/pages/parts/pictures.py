@@ -5,12 +5,11 @@ from __future__ import annotations
 from app.access import Scope, Visit
 from app.charts.bars import bars, bars_words
 from app.charts.pairs import pairs, pairs_of, pairs_words
-from app.charts.stave import Stave
-from app.charts.stave_looks import changes_of, look_of_term, spans, within
 from app.look import cards, evidence, states, words
 from app.pages.parts import beneath, staves
 from app.pages.parts.choose import Row
 from app.pages.parts.stave_groups import Group, drawn
+from app.pages.parts.term_looks import look_of_rewordings
 from app.queries import measures, weeks
 from app.queries import school as ask
 from app.queries.cached import kept
@@ -34,19 +33,11 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
 
 @kept
 def _weeks(scope: Scope, school_id: str, term_id: str, _school: Row, _term: Row) -> Group:
-    pauses = spans(ask.breaks(scope, school_id))
-    reworded = ask.rewordings(scope, school_id)
-
-    def look(routine: Row, is_first: bool, is_last: bool) -> Stave:
-        changed = changes_of(reworded, routine["routine_id"], "changed_on", "label")
-        changed = within(changed, _term["first_on"], _term["last_on"])
-        line = float(_school["criterion"])
-        return look_of_term(line, pauses, _term["last_on"], changed, has_dates=is_last)
-
     rows = weeks.by_school(scope, school_id, "responsiveness")
     # What stands under a routine's name is of the present term.
     routines = ask.routines(scope, school_id).assign(term_id=_school["term_id"]).to_dict("records")
     of_term = rows[rows["term_id"] == term_id]
+    look = look_of_rewordings(scope, _school, _term)
     return drawn(of_term, routines, look, caption, _term["last_on"])
 
 

@@ -44,12 +44,7 @@
         when 't' then
             case
                 when margin is null then null
-                when is_share and has_own_spread
-                    then coalesce(
-                        {{ wilson_of_margin_low('value', margin) if side == 'low'
-                            else wilson_of_margin_high('value', margin) }},
-                        {{ edge }}value {{ sign }} {{ margin }})
-                    )
+                when is_share and has_own_spread then {{ own_share_end(side, 'value', margin) }}
                 when is_share then {{ edge }}value {{ sign }} {{ margin }})
                 when is_signed then value {{ sign }} {{ margin }}
                 else {{ floor }}value {{ sign }} {{ margin }})
@@ -68,4 +63,16 @@
             {%- endif %} / denominator
         when 'bounds' then {{ 'value' if side == 'low' else 'numerator_high / denominator' }}
     end
+{%- endmacro %}
+
+
+{# One end of the range of a share whose margin comes from its own visits or classes: skew where the
+   share is near 0 or 1; at 0 and 1 themselves, where nothing is known of it, t cut at both.
+#}
+{% macro own_share_end(side, value, margin) -%}
+    {%- if side == 'low' -%}
+    coalesce({{ wilson_of_margin_low(value, margin) }}, greatest(0.0, {{ value }} - {{ margin }}))
+    {%- else -%}
+    coalesce({{ wilson_of_margin_high(value, margin) }}, least(1.0, {{ value }} + {{ margin }}))
+    {%- endif -%}
 {%- endmacro %}

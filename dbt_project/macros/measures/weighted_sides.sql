@@ -44,14 +44,6 @@
 {% macro fidelity_end(side, margin, kind='') -%}
     case
         when {{ margin }} is null then mean_{{ side }}{{ kind }}
-        {%- if side == 'low' %}
-        else coalesce(
-            {{ wilson_of_margin_low('value', margin) }}, greatest(0.0, value - {{ margin }})
-        )
-        {%- else %}
-        else coalesce(
-            {{ wilson_of_margin_high('value_high', margin) }}, least(1.0, value_high + {{ margin }})
-        )
-        {%- endif %}
+        else {{ own_share_end(side, 'value_high' if side == 'high' else 'value', margin) }}
     end
 {%- endmacro %}
