@@ -7,12 +7,8 @@ A ratio is the median of the ratios of the turns.
 from __future__ import annotations
 
 import os
-import socket
 import subprocess
 import sys
-import time
-import urllib.error
-import urllib.request
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -20,6 +16,7 @@ from statistics import median, quantiles
 
 from ingest.serve import Dashboard, environment
 from ingest.workspace import Workspace
+from tests.app.browser.servers import free_port, wait_for
 from tests.bench import clicks
 from tests.bench.crowd import Crowd, ask
 from tests.bench.figure import Figure, Options
@@ -94,9 +91,7 @@ def _bare(folder: Path) -> Path:
 def _served(workspace: Path, program: Path | None = None) -> Iterator[str]:
     """The address of the dashboard, or of another program under the same settings."""
     dashboard = Dashboard(Workspace(workspace), "principal")
-    with socket.socket() as free:
-        free.bind((dashboard.address, 0))
-        port = int(free.getsockname()[1])
+    port = free_port()
     address = f"http://{dashboard.address}:{port}"
     child = subprocess.Popen(
         dashboard.program if program is None else _plain(dashboard),
@@ -106,7 +101,7 @@ def _served(workspace: Path, program: Path | None = None) -> Iterator[str]:
         stderr=subprocess.DEVNULL,
     )
     try:
-        _wait(address, child)
+        wait_for(f"{address}/_stcore/health", child)
         yield address
     finally:
         child.terminate()
@@ -115,16 +110,3 @@ def _served(workspace: Path, program: Path | None = None) -> Iterator[str]:
 
 def _plain(dashboard: Dashboard) -> tuple[str, ...]:
     return (*dashboard.program[:4], "main.py")
-
-
-def _wait(address: str, child: subprocess.Popen[bytes]) -> None:
-    until = time.monotonic() + 60
-    while time.monotonic() < until:
-        if child.poll() is not None:
-            raise RuntimeError("the server stopped before it answered")
-        try:
-            with urllib.request.urlopen(f"{address}/_stcore/health", timeout=2):
-                return
-        except (urllib.error.URLError, TimeoutError, ConnectionError):
-            time.sleep(0.05)
-    raise RuntimeError("the server did not answer within a minute")

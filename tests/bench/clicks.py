@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import shutil
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
-_FLAGS = ("--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run")
-_NAMES = ("chromium", "chromium-browser", "google-chrome")
+from tests.app.browser.servers import FLAGS, chromium
+
 # Painted: the new title stands there, the script has ended, and two frames have been drawn.
 _PAINTED = """(before) => new Promise(done => {
     const started = performance.now();
@@ -34,9 +33,8 @@ _FIRST_CHART = "() => document.querySelector('.stVegaLiteChart svg')"
 @contextmanager
 def browser() -> Iterator[Browser]:
     """The Chromium of this machine."""
-    path = next(found for name in _NAMES if (found := shutil.which(name)))
     with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=path, args=list(_FLAGS))
+        yield playwright.chromium.launch(executable_path=chromium(), args=list(FLAGS))
 
 
 def first_chart(started: Browser, address: str) -> float:

@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 import os
-import shutil
-import socket
 import subprocess
 import sys
-import threading
-import urllib.error
-import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,19 +12,15 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+from tests.app.browser.servers import FLAGS, chromium, free_port, wait_for
+
 ROOT = Path(__file__).resolve().parents[3]
-FLAGS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--disable-dev-shm-usage",
-)  # fmt: skip
-NAMES = ("chromium", "chromium-browser", "google-chrome")
 
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The Chromium of this machine. Without one the tests are not run; in CI that is a failure."""
-    found = next((path for name in NAMES if (path := shutil.which(name))), None)
+    found = chromium()
     if found is None and os.environ.get("CI"):
         pytest.fail("No Chromium was found, and CI must look at the pages.")
     if found is None:
@@ -43,9 +34,7 @@ def browser() -> Iterator[Browser]:
 @contextmanager
 def served(workspace: Path, reader: str) -> Iterator[str]:
     """The address of a dashboard over a workspace, stopped at the end."""
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
+    port = free_port()
     environment = {
         **os.environ,
         "ROUNDELAY_WORKSPACE": str(workspace),
@@ -62,21 +51,8 @@ def served(workspace: Path, reader: str) -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        _wait_until_it_answers(address, child)
+        wait_for(f"{address}/_stcore/health", child)
         yield address
     finally:
         child.terminate()
         child.wait(timeout=20)
-
-
-def _wait_until_it_answers(address: str, child: subprocess.Popen[bytes]) -> None:
-    """Ask again until the server answers, a tenth of a second apart."""
-    pause = threading.Event()
-    for _ in range(600):
-        assert child.poll() is None, "the dashboard stopped before it answered"
-        try:
-            with urllib.request.urlopen(f"{address}/_stcore/health", timeout=5):
-                return
-        except (urllib.error.URLError, TimeoutError, ConnectionError):
-            pause.wait(0.1)
-    pytest.fail("the dashboard did not answer")

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import os
-import socket
 import subprocess
-import urllib.error
-import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
-from threading import Event
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -23,6 +19,7 @@ from ingest import accounts, passwords, serve, settings
 from ingest.serve import Dashboard
 from ingest.workspace import Workspace
 from tests.app.browser.looking import DRAWN
+from tests.app.browser.servers import free_port, wait_for
 
 WORDS = "turnip ladder window"
 PEOPLE = (
@@ -54,7 +51,7 @@ def let_in(root: Path, *, is_demo: bool = False) -> Workspace:
 @contextmanager
 def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
     """The address of a dashboard that asks who is reading, stopped at the end."""
-    port = _free_port()
+    port = free_port()
     told = settings.load(workspace.settings_path)
     told = replace(told, sign_in=replace(told.sign_in, **sign_in))
     text = serve.sign_in_text(workspace, told, "127.0.0.1")
@@ -69,30 +66,11 @@ def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        _wait_until_it_answers(address + base, child)
+        wait_for(f"{address}{base}/health", child)
         yield address
     finally:
         child.terminate()
         child.wait(timeout=20)
-
-
-def _free_port() -> int:
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        return int(free.getsockname()[1])
-
-
-def _wait_until_it_answers(address: str, child: subprocess.Popen[bytes]) -> None:
-    """Ask again until the server answers, a tenth of a second apart."""
-    pause = Event()
-    for _ in range(600):
-        assert child.poll() is None, "the dashboard stopped before it answered"
-        try:
-            with urllib.request.urlopen(f"{address}/health", timeout=5):
-                return
-        except (urllib.error.URLError, TimeoutError, ConnectionError):
-            pause.wait(0.1)
-    raise AssertionError("the dashboard did not answer")
 
 
 def press_in(page: Page, name: str, words: str = WORDS) -> None:

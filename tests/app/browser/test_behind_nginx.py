@@ -12,7 +12,8 @@ from playwright.sync_api import Browser
 
 from tests.app.browser.guarded import WORDS, guarded, let_in
 from tests.app.browser.looking import DRAWN
-from tests.app.browser.web_server import free_port, web_server
+from tests.app.browser.servers import free_port
+from tests.app.browser.web_server import web_server
 from tests.app.invented import rows
 from tests.app.snapshot import write_snapshot
 

@@ -13,15 +13,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.app.browser.servers import free_port
+
 ROOT = Path(__file__).resolve().parents[3]
 CONFIGURATION = ROOT / "docs" / "deploy" / "nginx.conf"
-
-
-def free_port() -> int:
-    """A port on which nothing listens."""
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        return int(free.getsockname()[1])
 
 
 @contextmanager
