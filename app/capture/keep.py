@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 from contextlib import suppress
 from errno import ENOTDIR
 from pathlib import Path
-from secrets import token_hex
 from uuid import UUID, uuid4
 
+from app import durable
 from app.access import Scope
 from app.capture.checks import Fault, Known, Record, faults_of
 from app.capture.forms import contract_of
@@ -113,18 +112,14 @@ def _holds(path: Path, contract: Contract, record: Record) -> bool:
 def _put(file: Path, text: str) -> None:
     if not file.parent.is_dir():
         _make(file.parent)
-    # The door passes over names that begin with a dot.
-    part = file.with_name(f".{token_hex(8)}.part")
+    part = durable.beside(file.parent)
     try:
-        with part.open("x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-            stream.flush()
-            os.fsync(stream.fileno())
-        _name(part, file)
+        durable.write(part, text.encode("utf-8"))
+        durable.name(part, file)
     finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
-    _flush_folder(file.parent)
+    durable.flush_folder(file.parent)
 
 
 def _make(folder: Path) -> None:
@@ -132,26 +127,3 @@ def _make(folder: Path) -> None:
         folder.mkdir(exist_ok=True)
     except FileExistsError as fault:
         raise NotADirectoryError(ENOTDIR, "the inbox is not a folder", str(folder)) from fault
-
-
-def _name(part: Path, file: Path) -> None:
-    """Give the file its name unless that is taken: `FileExistsError`."""
-    try:
-        os.link(part, file)
-    except FileExistsError:
-        raise
-    except OSError:
-        # Some disks know no second name; there the name is looked for first.
-        if file.exists():
-            raise FileExistsError(file) from None
-        part.replace(file)
-
-
-def _flush_folder(folder: Path) -> None:
-    """Put the new name on the disk, where the system can (Windows cannot open a folder)."""
-    with suppress(PermissionError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

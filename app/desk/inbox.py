@@ -6,7 +6,6 @@ never takes the place of another one, and a name that came from outside never na
 
 from __future__ import annotations
 
-import os
 import re
 import threading
 import unicodedata
@@ -16,8 +15,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
-from secrets import token_hex
 
+from app import durable
 from app.desk.desks import Desk
 
 LARGEST_MB = 100
@@ -69,9 +68,9 @@ def keep(desk: Desk, sent: str, content: bytes | memoryview) -> Path:
             "send. Nothing of it was kept. Load it on the school’s computer: roundelay load"
         )
     desk.inbox.mkdir(exist_ok=True)
-    part = desk.inbox / f".{token_hex(8)}.part"
+    part = durable.beside(desk.inbox)
     try:
-        _write(part, content)
+        durable.write(part, content)
         kept = _name_it(part, desk.inbox, safe_name(sent))
         _flush_folder(desk.inbox)
     except OSError as fault:
@@ -125,13 +124,6 @@ def _told(file: Path) -> Waiting | None:
     return Waiting(file.name, facts.st_size, since) if file.is_file() else None
 
 
-def _write(part: Path, content: bytes | memoryview) -> None:
-    with part.open("xb") as stream:
-        stream.write(content)
-        stream.flush()
-        os.fsync(stream.fileno())
-
-
 def _name_it(part: Path, home: Path, name: str) -> Path:
     """Give a whole file the first free name of `name`, `name-2`, ...; two at once never collide."""
     with _GATE:
@@ -139,15 +131,11 @@ def _name_it(part: Path, home: Path, name: str) -> Path:
 
 
 def _is_ours(part: Path, wanted: Path) -> bool:
-    """Take the name unless it is taken. A link refuses an existing name, where a move would not."""
-    if wanted.exists():
-        return False
+    """Take the name unless it is taken; where disks know no links the gate keeps ours apart."""
     try:
-        os.link(part, wanted)
+        durable.name(part, wanted)
     except FileExistsError:
         return False
-    except OSError:  # a disk without links: the gate above keeps our own writers apart
-        part.rename(wanted)
     return True
 
 
@@ -163,13 +151,6 @@ def _shortened(text: str, most: int) -> str:
 
 
 def _flush_folder(folder: Path) -> None:
-    """Put the names of a folder on the disk, where the system can."""
-    try:
-        handle = os.open(folder, os.O_RDONLY)
-    except OSError:
-        return
-    try:
-        with suppress(OSError):
-            os.fsync(handle)
-    finally:
-        os.close(handle)
+    """The file is there already: a folder that cannot be flushed is no reason to say it is not."""
+    with suppress(OSError):
+        durable.flush_folder(folder)

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from app import desk as room
+from app import durable
 from app.desk import Desk, NotKept, inbox
 from app.desk.inbox import safe_name
 from tests.app.desk.world import make_workspace, open_desk
@@ -91,7 +92,7 @@ def test_a_disk_without_links_keeps_files_as_well(
     def no_links(*_: object) -> None:
         raise OSError(errno.EPERM, "not permitted")
 
-    monkeypatch.setattr(inbox.os, "link", no_links)
+    monkeypatch.setattr(durable.os, "link", no_links)
     assert [room.keep(desk, "a.csv", b"%d" % turn).name for turn in range(2)] == [
         "a.csv",
         "a-2.csv",
@@ -114,7 +115,7 @@ def test_a_full_disk_is_said_and_leaves_nothing_behind(
     def full(_: int) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(inbox.os, "fsync", full)
+    monkeypatch.setattr(durable.os, "fsync", full)
     with pytest.raises(NotKept, match="No space left"):
         room.keep(desk, "lessons.csv", b"a")
     assert list(desk.inbox.iterdir()) == []
@@ -130,7 +131,7 @@ def test_the_bytes_are_on_the_disk_before_the_name_is(
         seen.append([path.name for path in desk.inbox.glob("[!.]*")])
         flush(handle)
 
-    monkeypatch.setattr(inbox.os, "fsync", looking)
+    monkeypatch.setattr(durable.os, "fsync", looking)
     room.keep(desk, "lessons.csv", b"a")
     assert seen == [[], ["lessons.csv"]]
 
