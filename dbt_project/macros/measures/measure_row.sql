@@ -7,7 +7,7 @@
     cast(round(unit_count) as bigint) as unit_count,
     {%- for figure in ['numerator_count', 'denominator_count', 'value', 'low', 'high',
         'low_one_sided', 'high_one_sided'] %}
-    round(cast({{ figure }} as double), 9) as {{ figure }},
+    {{ nine_places('cast(' ~ figure ~ ' as double)') }} as {{ figure }},
     {%- endfor %}
     {{ as_of_on() }} as as_of_on,
     '{{ var("build_id") }}' as build_id

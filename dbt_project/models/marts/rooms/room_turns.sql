@@ -72,7 +72,7 @@ measured as (
         turns.is_draw_eligible as is_eligible,
         turns.is_waiting,
         coalesce(joined.is_newcomer, false) as is_newcomer,
-        round(cast(turns.expected_count - turns.offered_count as double), 9)
+        {{ nine_places('cast(turns.expected_count - turns.offered_count as double)') }}
             as queue_position_basis
     from turns
     inner join terms

@@ -77,7 +77,7 @@ judged as (
         cast(bounds.later_session_count as bigint) as later_session_count,
         {%- for side in ['then', 'later', 'change'] %}
         {%- for figure in ['value', 'low', 'high'] %}
-        round(bounds.{{ side }}_{{ figure }}, 9) as {{ side }}_{{ figure }},
+        {{ nine_places('bounds.' ~ side ~ '_' ~ figure) }} as {{ side }}_{{ figure }},
         {%- endfor %}
         {%- endfor %}
         case

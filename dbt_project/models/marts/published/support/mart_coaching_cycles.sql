@@ -30,7 +30,7 @@ shown as (
         outcomes.after_session_count,
         case
             when outcomes.outcome_code != 'early'
-                then round(outcomes.after_value - outcomes.before_value, 9)
+                then {{ nine_places('outcomes.after_value - outcomes.before_value') }}
         end as change_value,
         outcomes.outcome_code,
         outcomes.effect_code,
