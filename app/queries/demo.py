@@ -5,10 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Snapshot, demo_readers, fetch, scope_for
-from app.queries.cached import cached
+from app.queries.kept import kept
 
 
-@cached
+@kept
 def demo_names(snapshot: Snapshot) -> pd.DataFrame:
     """Each reader of a demo: its key, and for a teacher the title of her class."""
     found = []

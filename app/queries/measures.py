@@ -5,10 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch, shelf_of_class
-from app.queries.cached import cached
+from app.queries.kept import kept
 
 
-@cached
+@kept
 def by_school(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Every measure of the school for one term, the whole term to date."""
     query = """
@@ -20,7 +20,7 @@ def by_school(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id, term_id])
 
 
-@cached
+@kept
 def by_school_all_terms(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
     """One measure of the school in every term, by routine."""
     query = """
@@ -32,7 +32,7 @@ def by_school_all_terms(scope: Scope, school_id: str, measure_name: str) -> pd.D
     return fetch(scope, "school", query, [school_id, measure_name])
 
 
-@cached
+@kept
 def by_grade(scope: Scope, school_id: str, term_id: str, measure_name: str) -> pd.DataFrame:
     """One measure by grade and routine for one term, youngest grade first."""
     query = """
@@ -45,7 +45,7 @@ def by_grade(scope: Scope, school_id: str, term_id: str, measure_name: str) -> p
     return fetch(scope, "school", query, [school_id, term_id, measure_name])
 
 
-@cached
+@kept
 def by_tier(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Support measures by tier for one term."""
     query = """
@@ -57,7 +57,7 @@ def by_tier(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id, term_id])
 
 
-@cached
+@kept
 def by_class(scope: Scope, class_id: str) -> pd.DataFrame:
     """Every measure of one class in every term, for its teacher or the support team."""
     if shelf_of_class(scope, class_id) == "room":

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pandas as pd
 
 from app.access import Scope, fetch, shelf_of_class
-from app.queries.cached import by_name, cached
+from app.queries.kept import by_name, kept
 
 # What the school's tables hold of each level: the table of a term or window, and of single weeks.
 _TABLES: Mapping[str, tuple[str, str | None, str]] = {
@@ -22,7 +22,7 @@ _OF_CLASS = {
 Day = object
 
 
-@cached
+@kept
 def figure(
     scope: Scope, level: str, key: str, school_id: str, measure_name: str, routine_id: str,
     term_id: str, window_code: str, week_first_on: str,
@@ -53,7 +53,7 @@ def _home(
     return "school", of_week if is_week else of_term, home, [key, school_id]
 
 
-@cached
+@kept
 def visits_of_class(
     scope: Scope, class_id: str, routine_id: str, first_on: Day, last_on: Day
 ) -> pd.DataFrame:
@@ -72,7 +72,7 @@ def visits_of_class(
     return fetch(scope, shelf, query, [class_id, routine_id, routine_id, first_on, last_on])
 
 
-@cached
+@kept
 def visits_of_school(
     scope: Scope, school_id: str, grade_code: str, routine_id: str, first_on: Day, last_on: Day
 ) -> pd.DataFrame:
@@ -92,7 +92,7 @@ def visits_of_school(
     return fetch(scope, "support", query, values)
 
 
-@cached
+@kept
 def coaching_by_term(scope: Scope, school_id: str) -> pd.DataFrame:
     """Rounds of coaching of each term, as counts."""
     query = """
@@ -105,7 +105,7 @@ def coaching_by_term(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def cycles_of_class(scope: Scope, class_id: str, routine_id: str) -> pd.DataFrame:
     """Rounds of coaching of one class, by the day they began."""
     query = """
@@ -117,7 +117,7 @@ def cycles_of_class(scope: Scope, class_id: str, routine_id: str) -> pd.DataFram
     return fetch(scope, "support", query, [class_id, routine_id, routine_id])
 
 
-@cached
+@kept
 def turn_checks(scope: Scope, class_id: str, term_id: str) -> pd.DataFrame:
     """What a replay of one class's draws found, found or not."""
     query = """
@@ -129,7 +129,7 @@ def turn_checks(scope: Scope, class_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [class_id, term_id, term_id])
 
 
-@cached
+@kept
 def lessons(scope: Scope, routine_id: str, first_on: Day, last_on: Day) -> pd.DataFrame:
     """Lessons of the teacher's own class in a stretch of days, the latest first."""
     query = """
@@ -143,7 +143,7 @@ def lessons(scope: Scope, routine_id: str, first_on: Day, last_on: Day) -> pd.Da
     return fetch(scope, "room", query, [routine_id, routine_id, first_on, last_on])
 
 
-@cached
+@kept
 def slots(scope: Scope, routine_id: str, first_on: Day, last_on: Day) -> pd.DataFrame:
     """Planned lessons of the teacher's own class that fell due in a stretch of days."""
     query = """

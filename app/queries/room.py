@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch
-from app.queries.cached import cached
+from app.queries.kept import kept
 
 # Every table of a room's file, and what it is, for a teacher who takes her data away.
 TABLES = {
@@ -33,19 +33,19 @@ def whole_table(scope: Scope, name: str) -> pd.DataFrame:
     return fetch(scope, "room", f"select * from {name}")
 
 
-@cached
+@kept
 def card(scope: Scope) -> pd.DataFrame:
     """The class on the as-of day: one row."""
     return fetch(scope, "room", "select * from room_class")
 
 
-@cached
+@kept
 def turns(scope: Scope) -> pd.DataFrame:
     """Who has had a turn and who is waiting, in the order of the queue."""
     return fetch(scope, "room", "select * from room_turns order by queue_position, pupil_id")
 
 
-@cached
+@kept
 def lessons(scope: Scope, term_id: str) -> pd.DataFrame:
     """Lessons of a term, the latest first."""
     query = """
@@ -57,14 +57,14 @@ def lessons(scope: Scope, term_id: str) -> pd.DataFrame:
     return fetch(scope, "room", query, [term_id])
 
 
-@cached
+@kept
 def plan(scope: Scope) -> pd.DataFrame:
     """Plan slots with what became of each, by the day they fell due."""
     query = "select * from room_plan order by due_on, routine_name, plan_slot_id"
     return fetch(scope, "room", query)
 
 
-@cached
+@kept
 def plan_not_logged(scope: Scope) -> pd.DataFrame:
     """Planned lessons that fell due and were not written down, the latest first."""
     query = """
@@ -76,13 +76,13 @@ def plan_not_logged(scope: Scope) -> pd.DataFrame:
     return fetch(scope, "room", query)
 
 
-@cached
+@kept
 def teach_next(scope: Scope) -> pd.DataFrame:
     """A line a routine: is this a good moment to teach it again, and why."""
     return fetch(scope, "room", "select * from room_teach_next order by sort_order")
 
 
-@cached
+@kept
 def visits(scope: Scope, term_id: str) -> pd.DataFrame:
     """Visits of a term, the latest first, without observers."""
     query = """
@@ -94,14 +94,14 @@ def visits(scope: Scope, term_id: str) -> pd.DataFrame:
     return fetch(scope, "room", query, [term_id])
 
 
-@cached
+@kept
 def offers(scope: Scope) -> pd.DataFrame:
     """What the support team sees about this class, by the next day to look again."""
     query = "select * from room_offers order by next_review_on nulls last, routine_id"
     return fetch(scope, "room", query)
 
 
-@cached
+@kept
 def offer_history(scope: Scope, routine_id: str) -> pd.DataFrame:
     """One routine of the class at every review of the year, the latest first."""
     query = """
@@ -113,13 +113,13 @@ def offer_history(scope: Scope, routine_id: str) -> pd.DataFrame:
     return fetch(scope, "room", query, [routine_id])
 
 
-@cached
+@kept
 def data_offers(scope: Scope) -> pd.DataFrame:
     """What the class is asked about its data."""
     return fetch(scope, "room", "select * from room_data_offers order by data_code")
 
 
-@cached
+@kept
 def draw_audits(scope: Scope, term_id: str) -> pd.DataFrame:
     """Whether turns fell as the class's way of drawing says, in one term."""
     query = "select * from room_draw_audits where term_id = ? order by method"

@@ -5,16 +5,16 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch
-from app.queries.cached import cached
+from app.queries.kept import kept
 
 
-@cached
+@kept
 def schools(scope: Scope) -> pd.DataFrame:
     """Every school of the build, by name."""
     return fetch(scope, "school", "select * from mart_school order by school_name, school_id")
 
 
-@cached
+@kept
 def terms(scope: Scope, school_id: str) -> pd.DataFrame:
     """The terms of a school that have begun, in order."""
     query = """
@@ -26,41 +26,41 @@ def terms(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def routines(scope: Scope, school_id: str) -> pd.DataFrame:
     """The routines of a school in the order the school gives them."""
     query = "select * from mart_routines where school_id = ? order by sort_order, name"
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def grades(scope: Scope, school_id: str) -> pd.DataFrame:
     """The grades of a school, youngest first."""
     query = "select * from mart_grades where school_id = ? order by sort_order"
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def breaks(scope: Scope, school_id: str) -> pd.DataFrame:
     """Stretches without school."""
     query = "select * from mart_breaks where school_id = ? order by first_on"
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def rewordings(scope: Scope, school_id: str) -> pd.DataFrame:
     """Days on which a routine was reworded."""
     query = "select * from mart_definition_changes where school_id = ? order by changed_on"
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def catalogue(scope: Scope) -> pd.DataFrame:
     """What each measure is, in words."""
     return fetch(scope, "school", "select * from mart_measure_catalogue order by sort_order")
 
 
-@cached
+@kept
 def settings(scope: Scope) -> pd.DataFrame:
     """Settings that shape the numbers."""
     return fetch(scope, "school", "select * from mart_settings order by setting_name")
@@ -72,14 +72,14 @@ def setting(scope: Scope, name: str) -> int:
     return int(rows.set_index("setting_name")["value"][name])
 
 
-@cached
+@kept
 def health(scope: Scope, school_id: str) -> pd.DataFrame:
     """Per feed: what came in, what was set aside, how fresh it is."""
     query = "select * from mart_data_health where school_id = ? order by feed"
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def coaching(scope: Scope, school_id: str) -> pd.DataFrame:
     """Coaching cycles of the year so far: one row; a count that is withheld in a term is null."""
     query = """
@@ -94,7 +94,7 @@ def coaching(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def matters(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """The count of open offers, and what belongs to a grade or to the whole school."""
     query = """
@@ -106,7 +106,7 @@ def matters(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id, term_id])
 
 
-@cached
+@kept
 def teaching(scope: Scope, school_id: str) -> pd.DataFrame:
     """Lessons given and planned, by routine and week, all kinds and each kind."""
     query = """
@@ -119,7 +119,7 @@ def teaching(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def health_total(scope: Scope, school_id: str) -> pd.DataFrame:
     """The counts of all feeds together: one row."""
     query = """
@@ -133,7 +133,7 @@ def health_total(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def dependability(scope: Scope, school_id: str) -> pd.DataFrame:
     """What a class's number rests on after 1 to 12 visits, by kind of what is written down."""
     query = """
@@ -145,7 +145,7 @@ def dependability(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id])
 
 
-@cached
+@kept
 def held(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Measures that are held because observers do not see the same yet."""
     query = """
@@ -157,7 +157,7 @@ def held(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id, term_id])
 
 
-@cached
+@kept
 def spread(scope: Scope, school_id: str, term_id: str, measure_name: str) -> pd.DataFrame:
     """How much classes differ beyond chance, by routine."""
     query = """

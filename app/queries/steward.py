@@ -5,17 +5,17 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch
-from app.queries.cached import by_name, cached
+from app.queries.kept import by_name, kept
 
 
-@cached
+@kept
 def files(scope: Scope) -> pd.DataFrame:
     """The ledger, the latest file first."""
     query = "select * from mart_files order by received_at desc, file_name, feed"
     return fetch(scope, "steward", query)
 
 
-@cached
+@kept
 def findings(scope: Scope) -> pd.DataFrame:
     """How often each rule spoke, by file."""
     query = """
@@ -36,7 +36,7 @@ def findings(scope: Scope) -> pd.DataFrame:
     return fetch(scope, "steward", query)
 
 
-@cached
+@kept
 def set_aside(scope: Scope) -> pd.DataFrame:
     """Rows set aside, one line for each reason."""
     query = """
@@ -47,13 +47,13 @@ def set_aside(scope: Scope) -> pd.DataFrame:
     return fetch(scope, "steward", query)
 
 
-@cached
+@kept
 def freshness(scope: Scope) -> pd.DataFrame:
     """Per feed: the last event and the last file."""
     return fetch(scope, "steward", "select * from mart_freshness order by feed")
 
 
-@cached
+@kept
 def completeness(scope: Scope, term_id: str) -> pd.DataFrame:
     """Per class and feed: what should have come and what did, by name."""
     query = f"""

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch, shelf_of_class
-from app.queries.cached import by_name, cached
+from app.queries.kept import by_name, kept
 
 
-@cached
+@kept
 def classes(scope: Scope, school_id: str) -> pd.DataFrame:
     """The classes of a school by name, never by a score."""
     query = f"""
@@ -20,7 +20,7 @@ def classes(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id])
 
 
-@cached
+@kept
 def offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Every line of the agenda, by the next day to look again and by name, with its course."""
     query = f"""
@@ -39,7 +39,7 @@ def offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def cycles(scope: Scope, school_id: str, last_on: object, most: int) -> pd.DataFrame:
     """The latest coaching cycles up to a day, the open ones first, with the class they are for."""
     query = """
@@ -53,7 +53,7 @@ def cycles(scope: Scope, school_id: str, last_on: object, most: int) -> pd.DataF
     return fetch(scope, "support", query, [school_id, last_on, most])
 
 
-@cached
+@kept
 def turn_checks(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """What a replay of the draws found, with the class it is about."""
     query = f"""
@@ -66,7 +66,7 @@ def turn_checks(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def visits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Visits of a term, the latest first."""
     query = """
@@ -79,7 +79,7 @@ def visits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def marks(scope: Scope, class_id: str) -> pd.DataFrame:
     """What changed in one class."""
     if shelf_of_class(scope, class_id) == "room":
@@ -89,7 +89,7 @@ def marks(scope: Scope, class_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [class_id])
 
 
-@cached
+@kept
 def offers_of_class(scope: Scope, class_id: str, term_id: str) -> pd.DataFrame:
     """Every line of one class in a term, with its offer or why there is none."""
     query = """
@@ -101,7 +101,7 @@ def offers_of_class(scope: Scope, class_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [class_id, term_id])
 
 
-@cached
+@kept
 def reviews(scope: Scope, class_id: str, routine_id: str) -> pd.DataFrame:
     """One class and routine at every review of the year, the latest first."""
     query = """
@@ -113,7 +113,7 @@ def reviews(scope: Scope, class_id: str, routine_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [class_id, routine_id])
 
 
-@cached
+@kept
 def data_offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """What each class is asked about its data, by name."""
     query = f"""
@@ -125,7 +125,7 @@ def data_offers(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def draw_audits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """Whether turns fell as each class's way of drawing says, by name."""
     query = f"""
@@ -138,7 +138,7 @@ def draw_audits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def agreement(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     """How far two observers of one visit agree, by kind of what they wrote."""
     query = """
@@ -150,7 +150,7 @@ def agreement(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id, term_id])
 
 
-@cached
+@kept
 def observers(scope: Scope, school_id: str) -> pd.DataFrame:
     """How each observer sees beside the others, by key."""
     query = """
@@ -162,7 +162,7 @@ def observers(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id])
 
 
-@cached
+@kept
 def actions(scope: Scope, school_id: str) -> pd.DataFrame:
     """The team's last decisions by the day to come back and by name, each with the one before."""
     query = f"""
@@ -184,7 +184,7 @@ def actions(scope: Scope, school_id: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [school_id])
 
 
-@cached
+@kept
 def decision_keys(scope: Scope) -> pd.DataFrame:
     """The keys of every decision that the build knows."""
     query = "select decision_id from mart_offer_decisions order by decision_id"

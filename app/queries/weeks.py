@@ -5,10 +5,10 @@ from __future__ import annotations
 import pandas as pd
 
 from app.access import Scope, fetch, shelf_of_class
-from app.queries.cached import cached
+from app.queries.kept import kept
 
 
-@cached
+@kept
 def by_school(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
     """Every week of the year so far, by routine."""
     query = """
@@ -20,7 +20,7 @@ def by_school(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
     return fetch(scope, "school", query, [school_id, measure_name])
 
 
-@cached
+@kept
 def by_grade(scope: Scope, school_id: str, grade_code: str, measure_name: str) -> pd.DataFrame:
     """Every week of one grade, by routine."""
     query = """
@@ -32,7 +32,7 @@ def by_grade(scope: Scope, school_id: str, grade_code: str, measure_name: str) -
     return fetch(scope, "school", query, [school_id, grade_code, measure_name])
 
 
-@cached
+@kept
 def by_class(scope: Scope, class_id: str, measure_name: str) -> pd.DataFrame:
     """Every week of one class, by routine, with the middle half of the school's classes."""
     if shelf_of_class(scope, class_id) == "room":
@@ -57,7 +57,7 @@ def by_class(scope: Scope, class_id: str, measure_name: str) -> pd.DataFrame:
     return fetch(scope, "support", query, [class_id, measure_name])
 
 
-@cached
+@kept
 def change_of_school(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
     """What the weeks of the school say since the newest wording, by routine."""
     query = """
@@ -69,7 +69,7 @@ def change_of_school(scope: Scope, school_id: str, measure_name: str) -> pd.Data
     return fetch(scope, "school", query, [school_id, measure_name])
 
 
-@cached
+@kept
 def change_of_class(scope: Scope, class_id: str, measure_name: str) -> pd.DataFrame:
     """What the visits of one class say since its newest named change, by routine."""
     shelf = shelf_of_class(scope, class_id)

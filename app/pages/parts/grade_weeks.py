@@ -9,7 +9,7 @@ from app.pages.parts.choose import Row
 from app.pages.parts.term_looks import look_of_rewordings
 from app.queries import school as ask
 from app.queries import weeks
-from app.queries.cached import kept
+from app.queries.kept import kept
 from app.text.routines import wording
 
 TOGETHER: Row = {"routine_id": "*", "name": "All routines together"}

@@ -10,7 +10,7 @@ from app.pages.parts import stave_groups, staves
 from app.pages.parts.choose import Row
 from app.queries import measures, support, weeks
 from app.queries import school as ask
-from app.queries.cached import kept
+from app.queries.kept import kept
 from app.text.routines import wording
 from app.text.terms import terms_table
 

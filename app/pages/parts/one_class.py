@@ -13,7 +13,7 @@ from app.pages.parts.class_past import own_past
 from app.pages.parts.term_looks import look_with
 from app.queries import school as ask
 from app.queries import support, weeks
-from app.queries.cached import kept
+from app.queries.kept import kept
 from app.text import offer_course
 from app.text.classes import class_note
 from app.text.routines import wording

@@ -12,7 +12,7 @@ from app.pages.parts.stave_groups import Group, drawn
 from app.pages.parts.term_looks import look_of_rewordings
 from app.queries import measures, weeks
 from app.queries import school as ask
-from app.queries.cached import kept
+from app.queries.kept import kept
 from app.text import tables, tiers
 from app.text.routines import caption
 

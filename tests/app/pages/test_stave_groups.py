@@ -7,7 +7,7 @@ import pandas as pd
 from app.charts.stave import Stave
 from app.look.evidence import STAVE_KEY
 from app.pages.parts.stave_groups import Row, drawn
-from app.queries.cached import kept
+from app.queries.kept import kept
 
 WEEK = {
     "value": 0.84, "low": 0.7, "high": 0.92, "numerator_count": 84.0, "denominator_count": 100.0,

@@ -10,7 +10,7 @@ import pytest
 
 from app.access import Reader, Scope, current_snapshot, scope_for
 from app.queries import measures, room, school, steward, support, weeks
-from app.queries.cached import by_name
+from app.queries.kept import by_name
 from tests.app.contracts import contracts
 
 
