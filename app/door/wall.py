@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 KEY = "roundelay"
 # Not pages: who asks for these is not led anywhere.
-_PARTS = ("/_stcore/", "/media/", "/static/", "/app/static/", "/component/", "/api/")
+_PARTS = ("/_stcore/", "/media/", "/static/", "/app/static/", "/component/", "/api/", "/take/")
 _CLAIMS = (b"forwarded", b"x-forwarded-", b"x-real-ip", b"remote-", b"x-remote-", b"x-auth-",
            b"x-authentik-", b"x-authenticated-", b"x-webauth-", b"x-user", b"x-email",
            b"x-ms-client-principal", b"x-goog-authenticated-user", b"cf-access-", b"x-amzn-oidc-",

@@ -5,7 +5,17 @@ Pure: tables in, bytes out. Nothing here fetches, and nothing here knows who is 
 
 from app.files.about import About
 from app.files.csv_file import csv_file
+from app.files.shelf import SHELF, Offered, offered
 from app.files.xlsx_file import xlsx_file
 from app.files.zip_file import Part, zip_file
 
-__all__ = ["About", "Part", "csv_file", "xlsx_file", "zip_file"]
+__all__ = [
+    "SHELF",
+    "About",
+    "Offered",
+    "Part",
+    "csv_file",
+    "offered",
+    "xlsx_file",
+    "zip_file",
+]

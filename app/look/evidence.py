@@ -110,17 +110,15 @@ def take_away(frame: pd.DataFrame, name: str, key: str) -> None:
     if frame.empty:
         return
     about, reader = view.about(name), view.reader()
-    with st.container(key=f"take-{key}", horizontal=True, gap="small"):
-        for word, make, ending, mime in _FORMATS:
-            st.download_button(
-                f"Download as {word}",
-                partial(_made, make, frame, about, reader),
-                file_name=f"{key}-{about.as_of_on or about.build_id}.{ending}",
-                mime=mime,
-                key=f"{ending}-{key}",
-                on_click="ignore",
-                type="tertiary",
-            )
+    links = ""
+    for word, make, ending, mime in _FORMATS:
+        file_name = f"{key}-{about.as_of_on or about.build_id}.{ending}"
+        file = view.offer(file_name, mime, partial(_made, make, frame, about, reader))
+        links += (
+            f'<a class="ro-take" href="{escape(file.address)}" download="{escape(file_name)}" '
+            f'aria-label="Download as {word}: {escape(name)}">Download as {word}</a>'
+        )
+    st.html(f'<p class="ro-take-row">{links}</p>')
 
 
 def _made(

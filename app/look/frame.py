@@ -51,10 +51,16 @@ def header_places() -> tuple[DeltaGenerator, DeltaGenerator]:
 def page_words(place: DeltaGenerator, pages: Sequence[StreamlitPage], current: str) -> None:
     """The pages of this reader as words; the current one is marked."""
     with place:
-        for number, page in enumerate(pages):
-            state = "on" if page.url_path == current else "off"
-            with st.container(key=f"nav-{state}-{number}", width="content"):
-                st.page_link(page, label=page.title)
+        _words(tuple(page.url_path for page in pages), current, pages)
+
+
+@st.cache_resource(show_spinner=False, max_entries=64)
+def _words(paths: tuple[str, ...], current: str, _pages: Sequence[StreamlitPage]) -> None:
+    """Drawn once for a reader's pages, and shown again from then on."""
+    for number, page in enumerate(_pages):
+        state = "on" if paths[number] == current else "off"
+        with st.container(key=f"nav-{state}-{number}", width="content"):
+            st.page_link(page, label=page.title)
 
 
 def who_reads(place: DeltaGenerator, who: str) -> None:

@@ -5,7 +5,7 @@ What is told here is kept, on the server, for the one run that draws the page.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlencode, urlsplit, urlunsplit
@@ -13,7 +13,7 @@ from urllib.parse import urlencode, urlsplit, urlunsplit
 import pandas as pd
 import streamlit as st
 
-from app.files import About
+from app.files import SHELF, About, Offered, offered
 from app.look.html import READER_KEY, inline
 from app.text.places import first_place
 from app.text.plain_numbers import PLAIN
@@ -31,13 +31,15 @@ class View:
 
     build_id: str
     as_of_on: str
+    reader: str = ""
     place: DeltaGenerator | None = None
+    files: list[Offered] = field(default_factory=list)
     choices: dict[str, tuple[str, str]] = field(default_factory=dict)
 
 
-def begin(build_id: str, as_of_on: str) -> None:
-    """A page begins: nothing has been chosen yet, and a word may be said here later."""
-    st.session_state[_KEY] = View(build_id, as_of_on, st.empty())
+def begin(build_id: str, as_of_on: str, reader: str) -> None:
+    """A page of a reader begins: nothing is chosen yet, and a word may be said here later."""
+    st.session_state[_KEY] = View(build_id, as_of_on, reader, st.empty())
 
 
 def chose(
@@ -89,6 +91,27 @@ def explained(about: About, frame: pd.DataFrame, reader: str) -> About:
         return replace(about, meaning_address=f"{root}/{place.address}")
     address = _with(about.meaning_address, {"measure": place.measure}, reader)
     return replace(about, meaning_address=address)
+
+
+def offer(name: str, mime: str, make: Callable[[], bytes]) -> Offered:
+    """Offer a file of this view, which is made when it is asked for."""
+    now = _present()
+    file = offered(now.reader, f"{now.build_id} {address()}", name, mime, make)
+    now.files.append(file)
+    SHELF.put([file])
+    return file
+
+
+def offers() -> list[Offered]:
+    """What this view has offered so far."""
+    return list(_present().files)
+
+
+def offer_again(files: Iterable[Offered]) -> None:
+    """Offer what was drawn before."""
+    again = list(files)
+    _present().files.extend(again)
+    SHELF.put(again)
 
 
 def address() -> str:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, calendars, choose
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.text import teaching
 from app.text.headings import school_heading, school_under
@@ -18,6 +21,11 @@ def show() -> None:
         school = choose.the_school(visit)
     with heading:
         words.title(school_heading("Calendar of teaching", None), school_under(school, None))
+    replay.body("calendar", visit.scope, partial(_body, visit, school))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, school: Row) -> None:
     rows = ask.teaching(visit.scope, school["school_id"])
     every = rows[rows["lesson_kind"] == "*"]
     with cards.card("calendar"):
@@ -40,7 +48,6 @@ def show() -> None:
             words.card_title("Breaks")
             words.note("The first days after a break are the time to teach a routine again.")
             words.chips(teaching.break_words(pauses))
-    around.bottom(visit)
 
 
 show()

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import streamlit as st
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, choose
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import steward
 from app.text import health
@@ -20,6 +23,11 @@ def show() -> None:
         school = choose.the_school(visit)
     with heading:
         words.title("What came in", "Every file received, and what became of its rows.")
+    replay.body("came-in", visit.scope, partial(_body, visit, school))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, school: Row) -> None:
     total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
     files, findings = steward.files(visit.scope), steward.findings(visit.scope)
     with cards.card("files"):
@@ -38,7 +46,6 @@ def show() -> None:
                 table = health.findings_table(findings)
                 name = "What was found, by file and rule"
                 evidence.table(table, name, has_long_text=True, key="findings")
-    around.bottom(visit)
 
 
 show()

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, choose, one_class
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import support
 from app.text.classes import class_table
@@ -25,12 +28,17 @@ def show() -> None:
     if term is None or chosen is None:
         states.nothing_here("When classes and terms are loaded, the classes stand here by name.")
     else:
-        one_class.opened(visit, school, term, chosen)
-        with cards.card("classes"):
-            words.card_title("All classes, by name")
-            words.note("Visits of the present term. A class with few visits is not doing badly.")
-            evidence.table(class_table(rows), "All classes, by name")
+        replay.body("classes", visit.scope, partial(_body, visit, school, term, chosen))
     around.bottom(visit)
+
+
+def _body(visit: Visit, school: Row, term: Row, chosen: Row) -> None:
+    one_class.opened(visit, school, term, chosen)
+    rows = support.classes(visit.scope, school["school_id"])
+    with cards.card("classes"):
+        words.card_title("All classes, by name")
+        words.note("Visits of the present term. A class with few visits is not doing badly.")
+        evidence.table(class_table(rows), "All classes, by name")
 
 
 show()

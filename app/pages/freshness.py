@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, choose
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import steward
 from app.text import health
@@ -19,6 +22,11 @@ def show() -> None:
         term = choose.the_term(ask.terms(visit.scope, school["school_id"]))
     with heading:
         words.title("Freshness", "How far the data reach, seen from the day of the build.")
+    replay.body("freshness", visit.scope, partial(_body, visit, term))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, term: Row | None) -> None:
     rows = steward.freshness(visit.scope)
     with cards.card("fresh"):
         words.card_title("By kind of data")
@@ -36,7 +44,6 @@ def show() -> None:
         else:
             table = health.gaps_table(missing)
             evidence.table(table, "What has not come yet, by class", shown=40, key="gaps")
-    around.bottom(visit)
 
 
 show()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import streamlit as st
 
 from app.access import here
-from app.look import states, words
+from app.look import replay, states, words
 from app.pages.parts import around, choose, grade_weeks, one_grade
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
@@ -23,12 +25,14 @@ def show() -> None:
     if term is None:
         states.nothing_here("The first term has not begun yet.")
     else:
-        one_grade.every_routine(visit, school, term)
+        draw = partial(one_grade.every_routine, visit, school, term)
+        replay.body("grades", visit.scope, draw)
         left, _ = st.columns([1, 3])
         with left:
             grade = choose.the_grade(ask.grades(visit.scope, school["school_id"]))
         if grade is not None:
-            grade_weeks.opened(visit, school, term, grade)
+            draw = partial(grade_weeks.opened, visit, school, term, grade)
+            replay.body("grade", visit.scope, draw)
     around.bottom(visit)
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, choose
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.text import health
 from app.text.headings import school_under
@@ -18,6 +21,11 @@ def show() -> None:
         school = choose.the_school(visit)
     with heading:
         words.title("Data health", school_under(school, None))
+    replay.body("health", visit.scope, partial(_body, visit, school))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, school: Row) -> None:
     total = ask.health_total(visit.scope, school["school_id"]).to_dict("records")[0]
     rows = ask.health(visit.scope, school["school_id"])
     with cards.card("health"):
@@ -28,7 +36,6 @@ def show() -> None:
         else:
             evidence.table(health.feeds_table(rows), "What came in, by kind of data")
             words.note(health.LATE_NOTE)
-    around.bottom(visit)
 
 
 show()

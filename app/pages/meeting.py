@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from app.access import here
-from app.look import cards, states, words
+from app.look import cards, replay, states, words
 from app.pages.parts import agenda, around, choose, decide, offer, old_actions, prints, prompts
 from app.queries import school as ask
 from app.queries import support
@@ -36,7 +38,8 @@ def show() -> None:
         prompts.too_little(visit, school, offers)
         agenda.coaching(visit, school, term)
     with right:
-        offer.evidence_of(visit, school, term, opened)
+        draw = partial(offer.evidence_of, visit, school, term, opened)
+        replay.body(f"offer {opened and opened['offer_id']}", visit.scope, draw)
         decide.about_offer(visit, school, opened, pending)
         prints.coach_page(visit, school, term, opened)
         prompts.data_prompts(visit, school, term)

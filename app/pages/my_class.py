@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import streamlit as st
 
-from app.access import here
-from app.look import words
+from app.access import Visit, here
+from app.look import replay, words
 from app.pages.parts import around, my_data, my_offers, my_room, my_terms
+from app.pages.parts.choose import Row
 from app.queries import room
 from app.text.headings import class_under, week_of_term
 
@@ -27,10 +30,14 @@ def show() -> None:
         my_room.did_these_happen(visit, card)
     my_offers.offers_of_help(visit)
     my_offers.records(visit)
-    my_terms.in_numbers(visit, card)
-    my_terms.own_terms(visit, card)
+    replay.body("my-terms", visit.scope, partial(_terms, visit, card))
     my_data.take_my_data(visit)
     around.bottom(visit)
+
+
+def _terms(visit: Visit, card: Row) -> None:
+    my_terms.in_numbers(visit, card)
+    my_terms.own_terms(visit, card)
 
 
 show()

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from app.access import here
+from functools import partial
+
+from app.access import Visit, here
 from app.charts.range_bar import range_bar, range_words
-from app.look import cards, evidence, states, words
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, catch_up, choose
+from app.pages.parts.choose import Row
 from app.queries import measures, room
 from app.queries import school as ask
 from app.text import room_words, sentences
@@ -28,6 +31,13 @@ def show() -> None:
         states.nothing_here("The first term has not begun yet.")
         around.bottom(visit)
         return
+    replay.body("given", visit.scope, partial(_given, visit, card, term))
+    catch_up.every_open_slot(visit, term)
+    replay.body("logged", visit.scope, partial(_logged, visit, term))
+    around.bottom(visit)
+
+
+def _given(visit: Visit, card: Row, term: Row) -> None:
     numbers = measures.by_class(visit.scope, card["class_id"])
     got = pick(numbers, measure_name="dose", routine_id="*", term_id=term["term_id"])
     with cards.card("given"):
@@ -44,7 +54,9 @@ def show() -> None:
         words.note(room_words.unlogged_sentence(due[due["status"] == "not_logged"]))
         table = room_words.slots_table(due)
         evidence.as_table(table, "Planned lessons", "planned", "Show each of them")
-    catch_up.every_open_slot(visit, term)
+
+
+def _logged(visit: Visit, term: Row) -> None:
     rows = room.lessons(visit.scope, term["term_id"])
     with cards.card("lessons"):
         words.card_title("Lessons logged, the latest first")
@@ -53,7 +65,6 @@ def show() -> None:
         else:
             table = room_words.lessons_table(rows)
             evidence.table(table, "Lessons logged, the latest first", shown=SHOWN, key="lessons")
-    around.bottom(visit)
 
 
 show()

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from app.access import here
+from functools import partial
+
+from app.access import Visit, here
 from app.charts.range_bar import range_bar, range_words
-from app.look import cards, evidence, states, words
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around
+from app.pages.parts.choose import Row
 from app.queries import measures, room
 from app.text import data_matters, room_words
 from app.text.headings import class_under
@@ -19,6 +22,11 @@ def show() -> None:
     heading, _ = around.top_of_room(visit)
     with heading:
         words.title("Turns", class_under(card))
+    replay.body("turns", visit.scope, partial(_body, visit, card))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, card: Row) -> None:
     rows = room.turns(visit.scope)
     numbers = measures.by_class(visit.scope, card["class_id"])
     got = pick(numbers, measure_name="turn_coverage", routine_id="*", term_id=card["term_id"])
@@ -43,7 +51,6 @@ def show() -> None:
             words.card_title("Do the draws look as declared?")
             words.lines(data_matters.audit_sentence(row) for row in audits.to_dict("records"))
             words.note("A question for the box of cards, not for a child.")
-    around.bottom(visit)
 
 
 show()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import streamlit as st
 
-from app.access import Refused, here
-from app.look import states, words
+from app.access import Refused, Visit, here
+from app.look import replay, states, words
 from app.pages.parts import around, number_look, number_parts, number_rows, plain_parts
 from app.text.places import place_of_address
 
@@ -23,16 +25,20 @@ def show() -> None:
     if place is not None and is_plain:
         with heading:
             words.title(plain_parts.title(place), plain_parts.under(visit, place))
-        plain_parts.opened(visit, place)
+        replay.body("number", visit.scope, partial(plain_parts.opened, visit, place))
     elif found is not None:
         with heading:
             words.title(found.title, found.scope)
-        number_parts.opened(visit, found)
-        number_rows.made_of(visit, found)
-        number_parts.meaning(found)
+        replay.body("number", visit.scope, partial(_body, visit, found))
     else:
         states.not_here()
     around.bottom(visit)
+
+
+def _body(visit: Visit, found: number_look.Found) -> None:
+    number_parts.opened(visit, found)
+    number_rows.made_of(visit, found)
+    number_parts.meaning(found)
 
 
 show()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import streamlit as st
 
-from app.access import here
-from app.look import cards, evidence, html, states, words
+from app.access import Visit, here
+from app.look import cards, evidence, html, replay, states, words
 from app.pages.parts import around
 from app.queries import school as ask
 from app.text import catalogue
@@ -19,8 +21,13 @@ def show() -> None:
         words.title(
             "What these numbers mean", "Every measure: what is counted, of what, and its limits."
         )
-    rows = ask.catalogue(visit.scope).to_dict("records")
     wanted = st.query_params.get("measure")
+    replay.body("numbers", visit.scope, partial(_body, visit, wanted))
+    around.bottom(visit)
+
+
+def _body(visit: Visit, wanted: str | None) -> None:
+    rows = ask.catalogue(visit.scope).to_dict("records")
     with cards.card("reading"):
         words.card_title("How to read a stave")
         words.plain(catalogue.STAVE)
@@ -47,7 +54,6 @@ def show() -> None:
                     "Settings and their defaults",
                     has_long_text=True,
                 )
-    around.bottom(visit)
 
 
 show()

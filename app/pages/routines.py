@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, replay, states, words
 from app.pages.parts import around, choose, one_routine, routine_now
+from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.text.headings import school_under
 from app.text.routines import wording
@@ -27,6 +30,13 @@ def show() -> None:
         return
     with heading:
         words.title(routine["name"], wording(routine))
+    draw = partial(_body, visit, school, routine, measure)
+    replay.body("routines", visit.scope, draw)
+    around.bottom(visit)
+
+
+def _body(visit: Visit, school: Row, routine: Row, measure: Row) -> None:
+    terms = ask.terms(visit.scope, school["school_id"])
     one_routine.terms_side_by_side(visit, school, routine, terms, measure)
     left, right = cards.grid(1.2, 1)
     with left:
@@ -34,7 +44,6 @@ def show() -> None:
     with right:
         routine_now.weakest(visit, school, routine)
     routine_now.taught(visit, school, routine)
-    around.bottom(visit)
 
 
 show()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, replay, states, words
 from app.pages.parts import around, choose, headlines, pictures, prints
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
@@ -22,13 +24,17 @@ def show() -> None:
     if term is None:
         states.nothing_here("The first term has not begun yet. Its numbers will stand here.")
     else:
-        headlines.three_questions(visit, school, term)
-        left, right = cards.grid(1.65, 1)
-        with left:
-            pictures.every_routine(visit, school, term)
-        with right:
-            pictures.grades_and_tiers(visit, school, term)
+        replay.body("schoolwide", visit.scope, partial(_body, visit, school, term))
     around.bottom(visit)
+
+
+def _body(visit: Visit, school: choose.Row, term: choose.Row) -> None:
+    headlines.three_questions(visit, school, term)
+    left, right = cards.grid(1.65, 1)
+    with left:
+        pictures.every_routine(visit, school, term)
+    with right:
+        pictures.grades_and_tiers(visit, school, term)
 
 
 show()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, states, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, desk, desk_held, desk_work
 from app.queries import steward
 from app.text import desk as told
@@ -22,6 +24,11 @@ def show() -> None:
     desk.what_was_said()
     desk_work.at_work(own, "release")
     desk_held.decide(own)
+    replay.body("set-aside", visit.scope, partial(_as_built, visit))
+    around.bottom(visit)
+
+
+def _as_built(visit: Visit) -> None:
     rows = steward.set_aside(visit.scope)
     with cards.card("aside"):
         words.card_title("As the build on show has it")
@@ -34,7 +41,6 @@ def show() -> None:
             words.note(health.shown_note(SHOWN, rows))
             name = "Rows set aside, by file and line"
             evidence.table(table, name, has_long_text=True, shown=SHOWN, key="set-aside")
-    around.bottom(visit)
 
 
 show()

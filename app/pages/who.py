@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from app.access import here
-from app.look import cards, evidence, words
+from functools import partial
+
+from app.access import Visit, here
+from app.look import cards, evidence, replay, words
 from app.pages.parts import around
 from app.text import cautions
 from app.text.readers import SEES, sees_table
@@ -15,6 +17,11 @@ def show() -> None:
     heading, _ = around.top(visit)
     with heading:
         words.title("Who can see what", "The same answer for every reader.")
+    replay.body("who", visit.scope, partial(_body, visit))
+    around.bottom(visit)
+
+
+def _body(visit: Visit) -> None:
     with cards.card("who"):
         words.lead(f"You are reading as: **{SEES[visit.reader.role][0]}**.")
         evidence.table(sees_table(), "Who can see what", has_long_text=True)
@@ -27,7 +34,6 @@ def show() -> None:
         words.card_title("What it is for, and what it is not for")
         for text in cautions.EVERY:
             words.plain(text)
-    around.bottom(visit)
 
 
 show()

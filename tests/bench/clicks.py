@@ -28,6 +28,8 @@ _PAINTED = """(before) => new Promise(done => {
     look();
 })"""
 _FIRST_CHART = "() => document.querySelector('.stVegaLiteChart svg')"
+_WORDS_AND_CHART = """() => document.querySelector('.st-key-nav a')
+    && document.querySelector('.stVegaLiteChart svg')"""
 
 
 @contextmanager
@@ -54,7 +56,7 @@ def clicks(started: Browser, address: str, count: int) -> list[float]:
     context = started.new_context(viewport={"width": 1280, "height": 800})
     page = context.new_page()
     page.goto(address)
-    page.wait_for_function(_FIRST_CHART, timeout=60_000)
+    page.wait_for_function(_WORDS_AND_CHART, timeout=60_000)
     words = page.locator(".st-key-nav a").count()
     # Once round without the clock: code and figures are read in.
     took = [_click(page, (turn + 1) % words) for turn in range(words + count)]

@@ -20,7 +20,7 @@ def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, Delta
     """Places for the heading and, beside it, for the choices; above them a word if it is stale."""
     schools = ask.schools(visit.scope)
     as_of = "" if schools.empty else str(as_date(schools["as_of_on"].iloc[0]))
-    view.begin(visit.snapshot.build_id, as_of)
+    view.begin(visit.snapshot.build_id, as_of, visit.reader.key)
     note = age_note(visit.snapshot.built_at, access.now())
     if note:
         states.stale(f"{note} What came in since is not in these numbers yet.")

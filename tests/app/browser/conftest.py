@@ -41,7 +41,7 @@ def served(workspace: Path, reader: str) -> Iterator[str]:
         "ROUNDELAY_READER": reader,
         "PYTHONPATH": str(ROOT),
     }
-    command = [sys.executable, "-m", "streamlit", "run", "main.py", "--server.port", str(port)]
+    command = [sys.executable, "-m", "streamlit", "run", "asgi.py", "--server.port", str(port)]
     child = subprocess.Popen(
         command,
         cwd=ROOT / "app",
@@ -51,7 +51,7 @@ def served(workspace: Path, reader: str) -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        wait_for(f"{address}/_stcore/health", child)
+        wait_for(f"{address}/up", child)
         yield address
     finally:
         child.terminate()

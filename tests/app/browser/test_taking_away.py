@@ -60,7 +60,7 @@ def test_a_table_is_taken_away_as_csv_and_as_a_workbook(
     area = table.get_by_role("region", name="Turns of each child, in the order of the queue")
     shown = area.locator("tbody tr").all_inner_texts()
     with seen.page.expect_download() as told:
-        table.locator(".st-key-csv-turns button").click()
+        table.get_by_role("link", name="Download as CSV").click()
     file = tmp_path / told.value.suggested_filename
     told.value.save_as(file)
     got = pd.read_csv(file, comment="#")
@@ -72,7 +72,7 @@ def test_a_table_is_taken_away_as_csv_and_as_a_workbook(
     assert said["What the numbers mean"].startswith(f"{room[0]}/number")
     assert said["Build"] == BUILD_ID
     with seen.page.expect_download() as told:
-        table.locator(".st-key-xlsx-turns button").click()
+        table.get_by_role("link", name="Download as XLSX").click()
     told.value.save_as(tmp_path / "turns.xlsx")
     sheet = openpyxl.load_workbook(tmp_path / "turns.xlsx")["Table"]
     cells = [cell.value for cell in sheet["A"]]
@@ -87,7 +87,9 @@ def test_the_address_in_a_file_opens_the_same_view(
     seen.page.goto(f"{room[0]}/my_lessons")
     seen.page.wait_for_function(DRAWN, timeout=45_000)
     with seen.page.expect_download() as told:
-        seen.page.locator(".st-key-csv-lessons button").click()
+        seen.page.get_by_role(
+            "link", name="Download as CSV: Lessons logged, the latest first"
+        ).click()
     told.value.save_as(tmp_path / "lessons.csv")
     lines = (tmp_path / "lessons.csv").read_text("utf-8-sig").splitlines()
     view = next(line for line in lines if line.startswith("# This view")).split('"')[1]

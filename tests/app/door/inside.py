@@ -17,7 +17,7 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocket
 
-from app import door
+from app import door, hand_out
 from app.door import Door, Rules
 from ingest import accounts, passwords
 from ingest.workspace import Workspace
@@ -102,6 +102,7 @@ def dashboard(rules: Rules, own: Door | None) -> Starlette:
     return Starlette(
         routes=[
             *door.routes(own, rules.base),
+            *hand_out.routes(rules.base, has_door=own is not None),
             WebSocketRoute(f"{rules.base}/_stcore/stream", stream),
             Route("/{path:path}", inside, methods=kinds),
         ],

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from app.navigation import PAGES
+from app import hand_out
+from app.door import Rules, open_door, routes
+from app.navigation import COMMON, PAGES
 from tests.app.pages.test_every_page import (
     MAIN,
     OWN,
@@ -21,6 +24,8 @@ from tests.app.pages.test_every_page import (
 
 __all__ = ["a_running_server"]
 CHOICES = ("school", "term", "routine", "measure", "grade", "class")
+# The address of a file says nothing to whoever has no key to it.
+TAKEN = re.compile(r"take/[0-9a-f]{64}")
 MINE = [page.path for page in PAGES if "teacher" in page.roles]
 
 
@@ -86,7 +91,10 @@ def test_a_teacher_learns_nothing_from_an_address_that_names_a_class(
     monkeypatch: pytest.MonkeyPatch, real_school: Path, path: str
 ) -> None:
     answers = {
-        word: sound(afresh(monkeypatch, real_school, "teacher:room-3", path, **{"class": word}))
+        word: TAKEN.sub(
+            "take/",
+            sound(afresh(monkeypatch, real_school, "teacher:room-3", path, **{"class": word})),
+        )
         for word in ("Room 1", "room-1", "Room 3", "Room 99", "nowhere")
     }
     assert len(set(answers.values())) == 1
@@ -112,3 +120,11 @@ def test_a_number_of_another_class_and_one_of_no_class_are_answered_alike(
         monkeypatch, real_school, "teacher:room-3", "number", **told, **{"class": "room-3"}
     )
     assert "This number is not here" not in sound(own)
+
+
+def test_no_page_has_an_address_that_something_else_answers(tmp_path: Path) -> None:
+    own = open_door(tmp_path, Rules(is_demo=True), lambda: 0.0)
+    ways = {route.path for route in (*routes(own, ""), *hand_out.routes("", has_door=True))}
+    pages = {f"/{page.path}" for page in (*PAGES, *COMMON)}
+    assert len(ways) > 3
+    assert pages.isdisjoint(ways)

@@ -6,6 +6,7 @@ import runpy
 from pathlib import Path
 
 import pytest
+import streamlit as st
 from streamlit.testing.v1 import AppTest
 
 from app.navigation import COMMON, PAGES
@@ -133,6 +134,7 @@ def test_a_mistake_of_ours_shows_no_insides(
     def broken(*_: object) -> None:
         raise ValueError("secret insides")
 
+    st.cache_resource.clear()
     monkeypatch.setattr("app.text.sentences.taught", broken)
     page = opened(monkeypatch, real_school, "principal")
     text = text_of(page)

@@ -16,7 +16,8 @@ import pytest
 import streamlit as st
 from streamlit.testing.v1 import AppTest
 
-from app.look import cards, evidence
+from app.files import Offered
+from app.look import cards, evidence, view
 from app.text.exact import on_screen
 from tests.app.pages.test_every_page import (
     OWN,
@@ -69,7 +70,9 @@ def visited(real_school: Path) -> dict[tuple[str, str], Seen]:
 def noting(monkeypatch: pytest.MonkeyPatch) -> Seen:
     """Notes what is shown, and shows it all the same."""
     note = Seen()
-    card, picture, table, button = cards.card, evidence.picture, evidence.table, st.download_button
+    card, picture, table, offer = cards.card, evidence.picture, evidence.table, view.offer
+    # What was drawn before is shown again without being drawn: here everything is drawn anew.
+    st.cache_resource.clear()
 
     @contextmanager
     def noted_card(key: str, *, even: bool = False) -> Iterator[None]:
@@ -85,19 +88,18 @@ def noting(monkeypatch: pytest.MonkeyPatch) -> Seen:
         note.tables.setdefault(note.cards[-1], []).append(frame)
         table(frame, words, **more)
 
-    def noted_button(label: str, data: Callable[[], bytes], **more: Any) -> bool:
+    def noted_offer(name: str, mime: str, make: Callable[[], bytes]) -> Offered:
         def made() -> bytes:
             note.made += 1
-            return data()
+            return make()
 
-        if more["file_name"].endswith((".csv", ".xlsx")):
-            note.files[more["file_name"]] = made
-        return bool(button(label, made, **more))
+        note.files[name] = made
+        return offer(name, mime, made)
 
     monkeypatch.setattr(cards, "card", noted_card)
     monkeypatch.setattr(evidence, "picture", noted_picture)
     monkeypatch.setattr(evidence, "table", noted_table)
-    monkeypatch.setattr(st, "download_button", noted_button)
+    monkeypatch.setattr(view, "offer", noted_offer)
     return note
 
 
