@@ -13,6 +13,7 @@ from app.door import Identity
 from app.entrance import own_door
 from app.look import frame, states
 from app.navigation import PAGES, all_pages, closed_pages, pages_of
+from app.pages.parts import first_files
 from app.queries.demo import demo_names
 from app.text.readers import reader_names, reader_words
 
@@ -34,7 +35,7 @@ def main() -> None:
     try:
         _visit()
     except access.NothingBuilt:
-        closed_pages(states.nothing_built).run()
+        closed_pages(_nothing_built).run()
     except access.Broken as problem:
         closed_pages(partial(states.broken, str(problem))).run()
     except access.Refused as answer:
@@ -69,6 +70,22 @@ def _visit() -> None:
         _leave_others_page(page.url_path, visit.reader.role)
     frame.page_words(pages_place, words, page.url_path or words[0].url_path)
     page.run()
+
+
+def _nothing_built() -> None:
+    """The first step: a steward may take it here, everybody else is told whose it is."""
+    door = own_door()
+    person = door.who(st.context.cookies.to_dict()) if door is not None else None
+    reader = access.reader_for(person.reader if person else access.reader_setting(), is_demo=False)
+    if reader.role != "steward" or access.workspace_setting() is None:
+        states.nothing_built()
+        return
+    _, who_place = frame.header_places()
+    if person is not None:
+        frame.signed_in(who_place, person.shown_name, reader_words(reader.key))
+    else:
+        frame.who_reads(who_place, reader_words(reader.key))
+    first_files.show(reader)
 
 
 def _keep_apart(person: Identity | None) -> None:

@@ -11,6 +11,8 @@ from ingest.settings import Settings
 from ingest.terminal import Terminal
 from ingest.workspace import Workspace
 
+_STEWARD = "steward"
+
 
 def open_dashboard(
     terminal: Terminal,
@@ -27,9 +29,11 @@ def open_dashboard(
     """
     asks_who = reader is None and signs_in(workspace, settings)
     address = serve.check_address(address, settings, asks_who)
-    _have_a_build(terminal, workspace, settings)
+    is_first = _is_first(workspace, settings) and (asks_who or reader == _STEWARD)
+    if not is_first:
+        _have_a_build(terminal, workspace, settings)
+        serve.check_reader(reader or "principal", snapshot.current(workspace))
     reader = reader or "principal"
-    serve.check_reader(reader, snapshot.current(workspace))
     made = Dashboard(workspace, reader, address, port)
     if asks_who:
         base = urlsplit(settings.sign_in.public_address).path.rstrip("/")
@@ -66,6 +70,11 @@ def signs_in(workspace: Workspace, settings: Settings) -> bool:
             remedy="first: roundelay account add <name> --role <role>",
         )
     return False
+
+
+def _is_first(workspace: Workspace, settings: Settings) -> bool:
+    """Nothing was loaded and nothing built: the steward may bring in the first files on a page."""
+    return pointer.read(workspace) is None and not state.read(workspace, settings).files
 
 
 def _have_a_build(terminal: Terminal, workspace: Workspace, settings: Settings) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.access import NothingBuilt, Refused, Visit, workspace_setting
+from app.access import NothingBuilt, Reader, Refused, workspace_setting
 
 _MADE_HERE = object()
 _ROLE = "steward"
@@ -40,12 +40,12 @@ class Desk:
         return self.workspace / "snapshots"
 
 
-def desk_for(visit: Visit, who: str) -> Desk:
-    """The desk of this visit; `Refused` for every reader but the data steward.
+def desk_for(reader: Reader, who: str) -> Desk:
+    """The desk of whoever is reading; `Refused` for every reader but the data steward.
 
     `who` is the name that decisions are kept under.
     """
-    if visit.reader.role != _ROLE:
+    if reader.role != _ROLE:
         raise Refused("The desk belongs to the data steward.")
     workspace = workspace_setting()
     if workspace is None:

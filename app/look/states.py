@@ -30,7 +30,8 @@ def nothing_built() -> None:
     """There is no build yet."""
     state(
         "Load your roster to begin",
-        "Nothing has been built in this workspace yet. Put your files into its inbox, then:",
+        "Nothing has been built in this workspace yet. The data steward brings in the first files "
+        "on this page, or they are put into the workspace’s inbox, and then:",
         ("roundelay load", "roundelay build", "roundelay open --as principal"),
         "empty",
     )

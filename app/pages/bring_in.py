@@ -10,7 +10,7 @@ from app.pages.parts import around, desk, desk_builds, desk_files, desk_work
 def show() -> None:
     """The drop, what is at work or became of it, what waits, and the next step."""
     visit = here()
-    own = desk.desk_of(visit)
+    own = desk.desk_of(visit.reader)
     heading, _ = around.top(visit)
     with heading:
         words.title("Bring in", "Every file is checked row by row. Nothing sent is lost.")

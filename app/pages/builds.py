@@ -10,7 +10,7 @@ from app.pages.parts import around, desk, desk_builds, desk_work
 def show() -> None:
     """Build now, and every build that is kept."""
     visit = here()
-    own = desk.desk_of(visit)
+    own = desk.desk_of(visit.reader)
     heading, _ = around.top(visit)
     with heading:
         words.title("Builds", "All figures come from one build. Only a whole one is ever shown.")

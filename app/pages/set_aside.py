@@ -17,7 +17,7 @@ SHOWN = 60
 def show() -> None:
     """Decisions that wait, then each reason; values of rows stay in the correction sheets."""
     visit = here()
-    own = desk.desk_of(visit)
+    own = desk.desk_of(visit.reader)
     heading, _ = around.top(visit)
     with heading:
         words.title("Set aside", "Nothing received is lost: these rows wait for a correction.")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import streamlit as st
 
 from app import desk as room
-from app.access import Visit
+from app.access import Reader
 from app.desk import Desk, NotKept, Working
 from app.look import cards, words
 from app.look import desk as look
@@ -17,10 +17,10 @@ from app.text.readers import reader_words
 _SAID = "desk said"
 
 
-def desk_of(visit: Visit) -> Desk:
+def desk_of(reader: Reader) -> Desk:
     """The desk of whoever signed in (the front page keeps the name), or of the role alone."""
-    who = str(st.session_state.get("signed in as") or reader_words(visit.reader.key))
-    return room.desk_for(visit, who)
+    who = str(st.session_state.get("signed in as") or reader_words(reader.key))
+    return room.desk_for(reader, who)
 
 
 def is_busy(desk: Desk) -> bool:

@@ -16,14 +16,17 @@ from app.text import desk as told
 _FINDINGS_SHOWN = 8
 
 
-def at_work(desk: Desk, *kinds: str) -> None:
-    """What is at work now, whatever it is; or how the last work of these kinds ended."""
+def at_work(desk: Desk, *kinds: str, has_pages: bool = True) -> None:
+    """What is at work now, whatever it is; or how the last work of these kinds ended.
+
+    Before the first build there are no other pages to lead to.
+    """
     work = room.current(desk)
     if work is None or (work.is_over and work.kind not in kinds):
         return
     with cards.card("work"):
         if work.is_over:
-            _ended(desk, work)
+            _ended(desk, work, has_pages=has_pages)
             return
         words.card_title("At work")
         _follow(work)
@@ -46,7 +49,7 @@ def _follow(work: Work) -> None:
         look.file_line(told.mark(row), told.verdict(row))
 
 
-def _ended(desk: Desk, work: Work) -> None:
+def _ended(desk: Desk, work: Work, *, has_pages: bool) -> None:
     words.card_title("What became of it")
     look.outcome(told.ended(work.kind, work.outcome, work.released))
     words.lines(told.warning(one) for one in work.warnings)
@@ -65,5 +68,6 @@ def _ended(desk: Desk, work: Work) -> None:
                 sheet_button(desk, verdict.correction_sheet, verdict.file_name, f"work-{number}")
     if any(verdict.correction_sheet for verdict in work.heard.verdicts):
         words.note(told.SHEET_NOTE)
-        with cards.links("set-aside"):
-            st.page_link("pages/set_aside.py", label="Decide about the rows set aside")
+        if has_pages:
+            with cards.links("set-aside"):
+                st.page_link("pages/set_aside.py", label="Decide about the rows set aside")

@@ -17,14 +17,14 @@ def test_no_other_reader_is_given_a_desk(
 ) -> None:
     monkeypatch.setenv("ROUNDELAY_WORKSPACE", str(tmp_path))
     with pytest.raises(Refused, match="data steward"):
-        desk_for(visit_of(role, make_workspace(tmp_path)), "Office")
+        desk_for(visit_of(role, make_workspace(tmp_path)).reader, "Office")
 
 
 def test_a_steward_is_given_a_desk_over_the_workspace_of_the_server(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.setenv("ROUNDELAY_WORKSPACE", str(tmp_path))
-    desk = desk_for(visit_of("steward", make_workspace(tmp_path)), "Office")
+    desk = desk_for(visit_of("steward", make_workspace(tmp_path)).reader, "Office")
     assert (desk.workspace, desk.who) == (tmp_path.resolve(), "Office")
 
 
@@ -41,4 +41,4 @@ def test_without_a_workspace_there_is_no_desk(
     visit = visit_of("steward", make_workspace(tmp_path))
     monkeypatch.delenv("ROUNDELAY_WORKSPACE", raising=False)
     with pytest.raises(NothingBuilt):
-        desk_for(visit, "Office")
+        desk_for(visit.reader, "Office")

@@ -41,7 +41,7 @@ def visit_of(role: str, workspace: Path, class_id: str | None = None) -> Visit:
 def open_desk(monkeypatch: pytest.MonkeyPatch, workspace: Path, who: str = "Office") -> Desk:
     """The steward's desk over a workspace."""
     monkeypatch.setenv("ROUNDELAY_WORKSPACE", str(workspace))
-    return desk_for(visit_of("steward", workspace), who)
+    return desk_for(visit_of("steward", workspace).reader, who)
 
 
 def wait(work: Work, seconds: float = 120.0) -> Work:
