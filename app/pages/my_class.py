@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import here
 from app.look import words
-from app.pages.parts import around, my_data, my_offers, my_room, my_terms
+from app.pages.parts import around, my_data, my_decisions, my_offers, my_room, my_terms
 from app.queries import room
 from app.text.headings import class_under, week_of_term
 
@@ -26,6 +26,7 @@ def show() -> None:
     with third:
         my_room.did_these_happen(visit, card)
     my_offers.offers_of_help(visit)
+    my_decisions.decided(visit)
     my_offers.records(visit)
     my_terms.in_numbers(visit, card)
     my_terms.own_terms(visit, card)
