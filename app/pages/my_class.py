@@ -8,7 +8,7 @@ import streamlit as st
 
 from app.access import Visit, here
 from app.look import replay, words
-from app.pages.parts import around, my_data, my_offers, my_room, my_terms
+from app.pages.parts import around, my_data, my_decisions, my_offers, my_room, my_terms
 from app.pages.parts.choose import Row
 from app.queries import room
 from app.text.headings import class_under, week_of_term
@@ -29,6 +29,7 @@ def show() -> None:
     with third:
         my_room.did_these_happen(visit, card)
     my_offers.offers_of_help(visit)
+    my_decisions.decided(visit)
     my_offers.records(visit)
     replay.body("my-terms", visit.scope, partial(_terms, visit, card))
     my_data.take_my_data(visit)

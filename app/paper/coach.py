@@ -39,14 +39,16 @@ class Setting:
     stave_height: int
     most_rounds: int
     most_reviews: int
+    most_decisions: int
 
 
 SETTINGS = (
-    Setting(9.4, 150, 4, 6),
-    Setting(9.0, 120, 3, 4),
-    Setting(8.6, 100, 3, 3),
-    Setting(8.2, 84, 2, 2),
-    Setting(7.8, 70, 1, 1),
+    Setting(9.4, 150, 4, 6, 4),
+    Setting(9.0, 120, 3, 4, 3),
+    Setting(8.6, 100, 3, 3, 3),
+    Setting(8.2, 84, 2, 2, 2),
+    Setting(7.8, 70, 1, 1, 1),
+    Setting(7.5, 60, 1, 1, 1),
 )
 
 
@@ -140,6 +142,17 @@ def _sides(facts: Facts, row: Row) -> Piece:
 
 
 def _tried(facts: Facts, row: Row, setting: Setting) -> Piece:
+    """What the team decided, and the rounds of coaching, each against what was before."""
+    return {"decided": _decided(facts, row, setting), "rounds": _rounds(facts, row, setting)}
+
+
+def _decided(facts: Facts, row: Row, setting: Setting) -> list[list[Piece]]:
+    rows = support.decisions_of_class(facts.scope, row["class_id"], "*")
+    names = dict(zip(facts.routines["routine_id"], facts.routines["name"], strict=True))
+    return each_said(coach_page.decided(rows, names, setting.most_decisions))
+
+
+def _rounds(facts: Facts, row: Row, setting: Setting) -> Piece:
     rows = look.cycles_of_class(facts.scope, row["class_id"], "*")
     names = dict(zip(facts.routines["routine_id"], facts.routines["name"], strict=True))
     told = plain_tables.cycles_table(rows.head(setting.most_rounds), names)

@@ -16,7 +16,7 @@ from app.text.readings import Reading, pick, pick_row, reading
 _BARS = 310
 _MOST_TERMS, _TERM_LETTERS = 4, 12
 # The columns of the screen's table that a page has room for.
-_COACHING = ("Term", "Begun", "Moved", "About the same", "Too early to say")
+_COACHING = ("Term", "Begun", "Moved up", "No clear rise", "Too early to say")
 
 
 def tiers_given(facts: Facts) -> Piece:

@@ -21,6 +21,7 @@ TABLES = {
     "room_change": "What has moved since the last named change.",
     "room_marks": "Named changes: coaching, new wording, another teacher.",
     "room_offers": "What each routine's review found: an offer of help, or why there is none.",
+    "room_decisions": "What the support team decided about this class, and what has moved since.",
     "room_offer_history": "The same at every review of the year.",
     "room_data_offers": "What the class is asked about its records.",
     "room_draw_audits": "Whether turns fell as the class's way of drawing says.",
@@ -98,6 +99,13 @@ def visits(scope: Scope, term_id: str) -> pd.DataFrame:
 def offers(scope: Scope) -> pd.DataFrame:
     """What the support team sees about this class, by the next day to look again."""
     query = "select * from room_offers order by next_review_on nulls last, routine_id"
+    return fetch(scope, "room", query)
+
+
+@kept
+def decisions(scope: Scope) -> pd.DataFrame:
+    """What the support team decided about this class, the latest first."""
+    query = "select * from room_decisions order by decided_on desc, routine_id, decision_id"
     return fetch(scope, "room", query)
 
 

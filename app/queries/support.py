@@ -185,6 +185,20 @@ def actions(scope: Scope, school_id: str) -> pd.DataFrame:
 
 
 @kept
+def decisions_of_class(scope: Scope, class_id: str, routine_id: str) -> pd.DataFrame:
+    """Every decision of the year about one class, or one routine of it, the latest first."""
+    shelf = shelf_of_class(scope, class_id)
+    table = "room_decisions" if shelf == "room" else "mart_offer_decisions"
+    query = f"""
+        select *
+        from {table}
+        where class_id = ? and (? = '*' or routine_id = ?)
+        order by decided_on desc, routine_id, decision_id
+    """
+    return fetch(scope, shelf, query, [class_id, routine_id, routine_id])
+
+
+@kept
 def decision_keys(scope: Scope) -> pd.DataFrame:
     """The keys of every decision that the build knows."""
     query = "select decision_id from mart_offer_decisions order by decision_id"

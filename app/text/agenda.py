@@ -12,6 +12,10 @@ from app.text.words import CHECK, spoken
 
 Row = Mapping[Hashable, object]
 # Courses of a line that the team has answered: it stands among what was said, or rests.
+COACHING_COMPARED = (
+    "Before: the visits since the last named change. Since: those from the first day of coaching "
+    "on. The list above counts from the day the team decided, so the two may read differently."
+)
 DECIDED = ("under_way", "due", "waiting", "resting", "ended")
 
 

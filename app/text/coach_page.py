@@ -7,7 +7,7 @@ from datetime import date
 
 import pandas as pd
 
-from app.text import offer_course, offers
+from app.text import decisions, offer_course, offers
 from app.text.brief import clipped, full_day
 from app.text.classes import visits_sentence
 from app.text.dates import day, short_day
@@ -17,10 +17,11 @@ from app.text.words import grade_list, spoken
 Row = Mapping[Hashable, object]
 KIND = "For a coach and a teacher to look at together"
 NO_COACHING = "No round of coaching has begun in this class this year."
+NO_DECISION = "The team has decided nothing about this class this year."
 PRIVATE = "For the support team and this class’s teacher. The teacher may decline, and may keep it."
 FILL_IN = ("Talked over with the teacher on", "What we try", "Who shows it, and when")
 MOST_LETTERS = 60
-_MOST_CHANGES, _LABEL = 6, 40
+_MOST_CHANGES, _LABEL, _ROUTINE = 6, 40, 30
 
 
 def title(row: Row, routine: str, term: Row) -> str:
@@ -112,6 +113,21 @@ def changed(changes: Iterable[tuple[date, str]]) -> str:
 def lowest(side: str | None) -> str:
     """Which side is marked, in words."""
     return f"The lowest side is “{side}”." if side else ""
+
+
+def decided(rows: pd.DataFrame, routines: Mapping[str, str], most: int) -> list[str]:
+    """The newest decisions of the team about the class, each with what has moved since."""
+    told = [_decided(row, routines) for row in rows.head(most).to_dict("records")]
+    if not told:
+        return [NO_DECISION]
+    left = len(rows) - len(told)
+    more = f" {counted(left, 'earlier decision')} on the dashboard." if left > 0 else ""
+    return [*told[:-1], told[-1] + more]
+
+
+def _decided(row: Row, routines: Mapping[str, str]) -> str:
+    routine = clipped(routines.get(str(row["routine_id"]), row["routine_id"]), _ROUTINE)
+    return f"**{routine}**: {decisions.when_decided(row)} {decisions.what_moved(row)}"
 
 
 def tried_before(cycles: pd.DataFrame, shown: int) -> str:

@@ -10,6 +10,7 @@ import pandas as pd
 from app.text import exact
 from app.text.dates import as_date, day, weekday_day
 from app.text.numbers import counted, figure, missing, percent, percent_range
+from app.text.plain_numbers import counted_link
 from app.text.readings import Reading
 
 Row = Mapping[Hashable, object]
@@ -28,11 +29,19 @@ _DECIDED = {
 _MOVED = {
     "moved_up": "**Moved up**",
     "moved_down": "**Moved down**",
-    "same": "**About the same**",
+    "same": "**No clear change**",
     "early": "**Too early to say**",
 }
 # What stands among the old actions with a place of its own; the others are told in a line.
 AT_HAND = ("due", "under_way", "waiting")
+COMPARED = (
+    "Before: the newest visits up to the day it was decided, six at most. Since: those after it. "
+    "Moved means that the whole range of the change lies on one side of zero."
+)
+TEACHER_SEES = (
+    "The class’s teacher reads the decision, its days and what has moved after the next build; "
+    "your note and who wrote it down stay with the team. Tell her first."
+)
 BUTTON = "Write it down"
 WRITTEN = "Written down; it shows as decided after the next build."
 NOTHING_YET = "Nothing has been decided yet this year. What you decide below stands here next time."
@@ -83,7 +92,13 @@ def _side(row: Row, side: str) -> str:
         return ""
     ends = percent_range(figure(row[f"{side}_low"]), figure(row[f"{side}_high"]))
     visits = counted(figure(row[f"{side}_session_count"]), "visit")
-    return f"{percent(value)} ({f'{ends}, ' if ends else ''}{visits})"
+    return f"{_opens(percent(value), row)} ({f'{ends}, ' if ends else ''}{visits})"
+
+
+def _opens(text: str, row: Row) -> str:
+    """Text that leads to the decisions about a class and a routine, with what they compare."""
+    where = {"room": row["class_id"], "routine": row["routine_id"]}
+    return counted_link(text, "since_decision", **where)
 
 
 def how_sure(row: Row) -> str:
@@ -134,20 +149,28 @@ def _meanwhile(row: Row) -> str:
     was, became = figure(row.get("before_then_value")), figure(row.get("before_later_value"))
     if code not in ("moved_up", "moved_down", "same") or was is None or became is None:
         return ""
-    return f" {_MOVED[code].replace('**', '')} meanwhile, from {percent(was)} to {percent(became)}."
+    both = _opens(f"from {percent(was)} to {percent(became)}", row)
+    return f" {_MOVED[code].replace('**', '')} meanwhile, {both}."
 
 
-def actions_table(rows: Iterable[Row], routines: Mapping[str, str]) -> pd.DataFrame:
-    """The same as a table: what was decided, what stood before and what has been seen since."""
-    return pd.DataFrame(_table_line(row, routines) for row in rows)
+def actions_table(
+    rows: Iterable[Row], routines: Mapping[str, str], said: Mapping[str, str] = DECISION
+) -> pd.DataFrame:
+    """The same as a table: what was decided, what stood before and what has been seen since.
+
+    `said` has the words of each decision: the team's own, or those for the class's teacher.
+    """
+    return pd.DataFrame(_table_line(row, routines, said) for row in rows)
 
 
-def _table_line(row: Row, routines: Mapping[str, str]) -> dict[str, object]:
+def _table_line(
+    row: Row, routines: Mapping[str, str], said: Mapping[str, str]
+) -> dict[str, object]:
     line: dict[str, object] = {
-        "Class": row["class_title"],
+        **({} if missing(row.get("class_title")) else {"Class": row["class_title"]}),
         "Routine": routines.get(str(row["routine_id"]), str(row["routine_id"])),
         "Decided": weekday_day(row["decided_on"]),
-        "What": DECISION[str(row["decision_code"])],
+        "What": said[str(row["decision_code"])],
         "Come back on": weekday_day(row["follow_up_on"]),
         "Before": _side(row, "then"),
         "Since": _side(row, "later"),

@@ -49,8 +49,9 @@ WHY_NOT = {
     "capacity": "waiting: the team has its hands full",
 }
 OUTCOME = {
-    "moved": "**moved**",
-    "same": "**about the same**",
+    "moved_up": "**moved up**",
+    "moved_down": "**moved down**",
+    "same": "**no clear change**",
     "early": "**too early to say**",
 }
 Row = Mapping[Hashable, object]

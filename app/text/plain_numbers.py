@@ -53,18 +53,30 @@ PLAIN = {
     "coaching_rounds": PlainNumber(
         "Rounds of coaching",
         "Rounds of coaching begun this year, and of those the ones after which what they were for "
-        "moved: the mean of the visits since against the mean of those before.",
+        "moved up: the whole range of the difference between the visits since and those before "
+        "lies above zero.",
         "Terms with fewer rounds than may be shown. Rounds with too few visits since they began "
         "are “too early to say”.",
         "Whether the coaching was the cause: other things change in a term too.",
     ),
     "coaching_change": PlainNumber(
         "Before and after coaching",
-        "The mean of the visits before the coaching began and the mean of those after it, of the "
-        "same class and routine.",
+        "The mean of the visits from the last named change to the start of coaching, and the mean "
+        "of those from its first day on, of the same class and routine. Moved means that the whole "
+        "range of the difference lies on one side of zero.",
         "Training visits and a relief teacher’s days. Two observers of one visit count once.",
         "Whether the coaching was the cause. With few visits on either side the means move by "
         "themselves.",
+    ),
+    "since_decision": PlainNumber(
+        "Before and since a decision",
+        "The mean of the newest visits up to the day on which the support team decided, six at "
+        "most, and the mean of the visits after it, of the same class and routine. Moved means "
+        "that the whole range of the difference lies on one side of zero.",
+        "Training visits and a relief teacher’s days. Visits before a new wording or another "
+        "teacher, and those after the next decision.",
+        "Whether the decision was the cause. The team looks when a figure is low, and low figures "
+        "tend to rise by themselves.",
     ),
     "rows_received": PlainNumber(
         "Rows received",

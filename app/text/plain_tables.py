@@ -59,8 +59,8 @@ def coaching_table(terms: pd.DataFrame) -> pd.DataFrame:
     names = {
         "cycle_count": "Begun",
         "open_count": "Still open",
-        "moved_count": "Moved",
-        "same_count": "About the same",
+        "moved_count": "Moved up",
+        "same_count": "No clear rise",
         "early_count": "Too early to say",
     }
     return pd.DataFrame(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from tests.app.contracts import contracts
 from tests.app.invented import CLASSES, LINEAGE, SCHOOL
 
 Row = dict[str, Any]
@@ -30,6 +31,13 @@ def decision_rows() -> dict[str, list[Row]]:
         "mart_offer_decisions": [earlier, *made],
         "mart_offer_courses": [_course(class_id) for class_id in CLASSES],
     }
+
+
+def own_decision_rows() -> list[Row]:
+    """The same for the classes' own teachers: without who wrote it down and the team's note."""
+    columns = contracts()["room_decisions"].column_names
+    made = decision_rows()["mart_offer_decisions"]
+    return [{name: cell for name, cell in row.items() if name in columns} for row in made]
 
 
 def _decision(

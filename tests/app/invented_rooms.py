@@ -7,6 +7,7 @@ from typing import Any
 
 from tests.app.contracts import contracts
 from tests.app.invented import AS_OF, CLASSES, LINEAGE, ROUTINES, SCHOOL
+from tests.app.invented_decisions import own_decision_rows
 from tests.app.invented_team import _offers, visit
 from tests.app.invented_watching import watching_rows
 
@@ -35,7 +36,10 @@ def room_rows() -> dict[str, list[Row]]:
     columns = contracts()["room_offers"].column_names
     for offer in _offers():
         if offer["class_id"]:
-            found["room_offers"].append({k: v for k, v in offer.items() if k in columns})
+            own = {k: v for k, v in offer.items() if k in columns}
+            own["course_code"] = "returned" if offer["state_code"] == "offer" else "none"
+            found["room_offers"].append(own)
+    found["room_decisions"] = own_decision_rows()
     return found
 
 

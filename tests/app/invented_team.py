@@ -109,7 +109,7 @@ def _matters() -> list[Row]:
 def _cycles() -> list[Row]:
     found = []
     for number, (class_id, outcome) in enumerate(
-        (("room-1", "moved"), ("room-2", "same"), ("room-4", "early"))
+        (("room-1", "moved_up"), ("room-2", "same"), ("room-4", "early"))
     ):
         found.append(
             {

@@ -39,7 +39,7 @@ FOUND = {
     "dip_after_break": """select left(school_id, 4) || grade_code || ' ' || routine_id
         from core.fct_offer_matters where level_code = 'grade'""",
     "coached_improved": "select cycle_id from core.fct_coaching_outcomes"
-    " where outcome_code = 'moved'",
+    " where outcome_code = 'moved_up'",
     "coached_unmoved": "select cycle_id from core.fct_coaching_outcomes"
     " where outcome_code = 'same'",
     "harsh_observer": """select observer_id from core.fct_observers

@@ -33,6 +33,7 @@ def coaching(visit: Visit, school: Row, term: Row) -> None:
         if not mine:
             words.plain("No coaching has begun yet.")
         words.lines(cycle_line(row, names.get(row["routine_id"], "a routine")) for row in mine)
+        words.note(say.COACHING_COMPARED if mine else "")
 
 
 def matters(visit: Visit, school: Row, term: Row) -> None:

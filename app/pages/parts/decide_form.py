@@ -37,6 +37,7 @@ def filled_in(visit: Visit, school: Row, row: Row, key: str) -> dict[str, str]:
         words.note(say.NEEDED_FOR)
         typed = st.text_area(note.title, max_chars=note.longest, height=70, key=f"note-{key}")
         words.note(note.description)
+        words.note(say.TEACHER_SEES)
     return {
         "decision_id": key,
         "class_id": str(row["class_id"]),

@@ -11,20 +11,22 @@ from app.access import Visit
 from app.look import cards, evidence, words
 from app.pages.parts.choose import Row
 from app.queries import room
-from app.text import data_matters, offer_course, offers, room_words
+from app.text import agenda, data_matters, offer_course, offers, own_decisions, room_words
 
 
 def offers_of_help(visit: Visit) -> None:
     """What the team would offer, shown to the teacher first."""
     rows = room.offers(visit.scope)
-    open_rows = rows[rows["state_code"] == "offer"].to_dict("records")
+    is_open = (rows["state_code"] == "offer") & ~rows["course_code"].isin(agenda.DECIDED)
+    open_rows = rows[is_open].to_dict("records")
     names = room_words.routine_names(room.teach_next(visit.scope))
     if open_rows:
         with cards.card("help"):
             words.card_title("A hand, if you would like one")
             for row in open_rows:
                 _one_offer(visit, row, names.get(row["routine_id"], "A routine"))
-            words.note("You see this before the support team talks about it.")
+            if (rows[is_open]["course_code"] == "new").any():
+                words.note("You see what is new here before the support team talks about it.")
     _why_none(rows, names)
 
 
@@ -33,7 +35,8 @@ def _one_offer(visit: Visit, row: Row, routine: str) -> None:
     words.plain(offers.what_might_help(row).replace("The teacher may", "You may"))
     said = (offers.how_sure(row), offer_course.since_when(row), offer_course.closing(row))
     words.note(" ".join(part for part in said if part))
-    words.note(offer_course.seen_first(row))
+    is_back = row["course_code"] == "returned"
+    words.note(own_decisions.BACK if is_back else offer_course.seen_first(row))
     history = room.offer_history(visit.scope, row["routine_id"])
     table, key = offer_course.reviews_table(history), f"reviews-{row['routine_id']}"
     evidence.as_table(table, "What each review found", key, "What each review found")

@@ -16,6 +16,7 @@ from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.queries import support
 from app.text import decisions as say
+from app.text.places import unlinked
 
 Pending = decide.Pending
 
@@ -38,6 +39,7 @@ def what_we_said(visit: Visit, school: Row, offers: pd.DataFrame, pending: Pendi
             _action(visit, school, row, names, is_back)
         if at_hand:
             evidence.legend("earlier", "since", "few", "line")
+            words.note(say.COMPARED)
             evidence.as_table(say.actions_table(rows, names), "What we said we would do", "said")
         words.lines(say.at_rest_lines(rows, names, ask.setting(visit.scope, "offer_rest_days")))
 
@@ -52,7 +54,7 @@ def _action(visit: Visit, school: Row, row: Row, names: Mapping[str, str], is_ba
         with drawn:
             now, was, is_enough = say.then_and_later(row)
             spec = pairs([Pair("", now, was, is_enough)], float(school["criterion"]), name_width=0)
-            words_of_it = say.what_moved(row).replace("**", "")
+            words_of_it = unlinked(say.what_moved(row)).replace("**", "")
             evidence.picture(spec, words_of_it, f"moved-{row['decision_id']}")
         if is_back:
             words.note(say.DECIDE_BELOW)

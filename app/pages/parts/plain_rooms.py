@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from app.access import Visit
 from app.look import evidence, words
-from app.pages.parts import plain_draws, plain_mine
+from app.pages.parts import plain_decisions, plain_draws, plain_mine
 from app.pages.parts.agenda import routine_names
 from app.pages.parts.choose import Row
 from app.queries import number as look
@@ -54,6 +54,7 @@ def _moved(visit: Visit, school: Row, place: Place) -> bool:
 OF_ROOM: dict[str, tuple[tuple[str, ...], Showing]] = {
     "visits_made": (("support", "teacher"), _visits),
     "coaching_change": (("support",), _cycles),
+    "since_decision": (("support", "teacher"), plain_decisions.made),
     "turn_checks": (("support", "teacher"), plain_draws.checks),
     "turns_of_class": (("teacher",), plain_mine.turns),
     "open_lines": (("teacher",), plain_mine.open_lines),

@@ -9,7 +9,7 @@ import pytest
 from app.access import Refused
 from app.paper import coach
 from app.queries import support
-from app.text import cautions, offer_course, offers
+from app.text import cautions, decisions, offer_course, offers
 from app.text.places import unlinked
 from tests.app.invented import CLASSES, rows
 from tests.app.invented_rooms import NAMES
@@ -73,6 +73,18 @@ def test_it_says_who_where_when_and_against_what(printed: Printed) -> None:
     assert "The teacher may decline" in printed.text
 
 
+def test_what_was_tried_lists_the_teams_decisions_beside_the_rounds_of_coaching(
+    printed: Printed, school: Path
+) -> None:
+    scope, _ = opened(school, "support")
+    rows = support.decisions_of_class(scope, "room-3", "*")
+    [row] = rows.to_dict("records")
+    assert said(decisions.when_decided(row)) in printed.text
+    assert said(decisions.what_moved(row)) in printed.text
+    assert "On Wed 29 Apr we said: wait and look again." in printed.text
+    assert "No round of coaching has begun in this class this year." in printed.text
+
+
 def test_no_other_class_no_child_and_no_observer_is_on_it(printed: Printed) -> None:
     others = [title for key, (title, _) in CLASSES.items() if key != "room-3"]
     assert [title for title in others if title in printed.text] == []
@@ -107,7 +119,12 @@ def test_it_keeps_to_one_page_with_long_names_and_many_rounds(tmp_path: Path) ->
         {**mark, "label": f"change number {n} with a long label", "marked_on": f"2026-04-{n + 10}"}
         for n in range(15)
     ]
+    decided = next(r for r in told["mart_offer_decisions"] if r["class_id"] == "room-3")
+    told["mart_offer_decisions"] += [
+        {**decided, "decision_id": f"d{n}", "decided_on": f"2026-03-{n + 1:02}"} for n in range(9)
+    ]
     page = printed_from(written(tmp_path, told))
     assert len(page.file.pages) == 1
+    assert "earlier decisions on the dashboard." in page.text
     assert "earlier rounds on the dashboard." in page.text
     assert "Invented school" not in page.text

@@ -10,6 +10,7 @@ import pytest
 
 from app.text import decisions as say
 from app.text.numbers import NBSP
+from app.text.places import unlinked
 from ingest.contracts import load_contracts
 from tests.app.invented_decisions import decision_rows
 from tests.app.text.codes import codes_of
@@ -22,7 +23,7 @@ ROWS: dict[str, Any] = {
 
 
 def plain(text: str) -> str:
-    return text.replace(NBSP, " ").replace("**", "")
+    return unlinked(text).replace(NBSP, " ").replace("**", "")
 
 
 def test_every_code_of_the_contract_and_of_the_table_has_its_words() -> None:
@@ -43,6 +44,17 @@ def test_an_old_action_says_when_and_what_moved_with_both_ranges() -> None:
         "Moved up: from 62 % (52 to 72 %, 6 visits) before to 84 % (74 to 94 %, 5 visits) since."
     )
     assert say.how_sure(row) == "The change lies between 5 points up and 39 points up."
+
+
+def test_both_values_of_an_old_action_open_the_page_that_says_what_is_compared() -> None:
+    address = "number?measure=since_decision&level=class&class=room-1&routine=settle&window=term"
+    said = say.what_moved(ROWS["decided-1"])
+    assert said.count(f"|{address}]]") == 2
+    assert "[[62" in said
+    assert "[[84" in said
+    ended = {**ROWS["decided-6"], "before_moved_code": "moved_up", "before_then_value": 0.5}
+    [line] = say.at_rest_lines([{**ended, "before_later_value": 0.75}], ROUTINES, 42)
+    assert "measure=since_decision&level=class&class=room-6&routine=turns" in line
 
 
 def test_too_early_says_how_little_was_seen() -> None:

@@ -1,3 +1,4 @@
+{%- set level = threshold('ci_level') -%}
 with cycles as (
     select * from {{ ref('fct_coaching_cycles') }}
 ),
@@ -27,21 +28,32 @@ sides as (
     group by cycle_id
 ),
 
--- How much a difference of two means of so many visits varies by itself (pooled spread).
+spread as (
+    select
+        *,
+        {{ is_readable_change('before', 'after') }} as is_readable,
+        before_session_count + after_session_count - 2 as spread_df,
+        {{ count_of_both('before', 'after') }} as both_count,
+        {{ pooled_spread('before', 'after') }} as spread
+    from sides
+),
+
+-- The same rule as for a decision of the team: one word means one thing on every card.
+margins as (
+    select
+        *,
+        case when is_readable then after_value - before_value end as change_value,
+        case when is_readable then {{ t_margin('spread', 'both_count', 'spread_df', level) }} end
+            as change_margin
+    from spread
+),
+
 judged as (
     select
         *,
-        before_session_count >= {{ threshold('min_sessions') }}
-        and after_session_count >= {{ threshold('min_sessions') }} as is_readable,
-        sqrt(
-            (
-                (before_session_count - 1) * before_variance
-                + (after_session_count - 1) * after_variance
-            )
-            / nullif(before_session_count + after_session_count - 2, 0)
-            * (1.0 / nullif(before_session_count, 0) + 1.0 / nullif(after_session_count, 0))
-        ) as difference_spread
-    from sides
+        change_value - change_margin as change_low,
+        change_value + change_margin as change_high
+    from margins
 ),
 
 shown as (
@@ -66,14 +78,11 @@ shown as (
         coalesce(judged.before_session_count, 0) as before_session_count,
         judged.after_value,
         coalesce(judged.after_session_count, 0) as after_session_count,
-        case
-            when not coalesce(judged.is_readable, false) then 'early'
-            when
-                judged.after_value - judged.before_value
-                > {{ one_sided_z() }} * judged.difference_spread
-                then 'moved'
-            else 'same'
-        end as outcome_code,
+        {%- for figure in ['value', 'low', 'high'] %}
+        {{ nine_places('judged.change_' ~ figure) }} as change_{{ figure }},
+        {%- endfor %}
+        {{ moved_code('judged.is_readable', 'judged.change_low', 'judged.change_high') }}
+            as outcome_code,
         effects.effect_code,
         effects.nap,
         effects.nap_low,

@@ -1,5 +1,4 @@
 {%- set level = threshold('ci_level') -%}
-{%- set enough = threshold('min_sessions') -%}
 with decisions as (
     select * from {{ ref('fct_offer_decisions') }}
 ),
@@ -25,18 +24,10 @@ sides as (
 spread as (
     select
         *,
-        then_session_count >= {{ enough }} and later_session_count >= {{ enough }} as is_readable,
+        {{ is_readable_change('then', 'later') }} as is_readable,
         then_session_count + later_session_count - 2 as spread_df,
-        -- Visits that one mean would need to be as sure as the difference of the two.
-        cast(then_session_count as double) * later_session_count
-        / nullif(then_session_count + later_session_count, 0) as both_count,
-        sqrt(
-            (
-                greatest(then_session_count - 1, 0) * then_variance
-                + greatest(later_session_count - 1, 0) * later_variance
-            )
-            / nullif(then_session_count + later_session_count - 2, 0)
-        ) as spread
+        {{ count_of_both('then', 'later') }} as both_count,
+        {{ pooled_spread('then', 'later') }} as spread
     from sides
 ),
 
@@ -80,12 +71,8 @@ judged as (
         {{ nine_places('bounds.' ~ side ~ '_' ~ figure) }} as {{ side }}_{{ figure }},
         {%- endfor %}
         {%- endfor %}
-        case
-            when not bounds.is_readable then 'early'
-            when round(bounds.change_low, 9) > 0 then 'moved_up'
-            when round(bounds.change_high, 9) < 0 then 'moved_down'
-            else 'same'
-        end as moved_code,
+        {{ moved_code('bounds.is_readable', 'bounds.change_low', 'bounds.change_high') }}
+            as moved_code,
         {{ action_standing('decisions', 'bounds') }} as standing_code
     from decisions
     inner join bounds on decisions.decision_id = bounds.decision_id

@@ -45,15 +45,7 @@ courses as (
     select
         *,
         state_code in ('offer', 'waiting') as is_free,
-        case
-            when decision_id is null then 'new'
-            when decision_code = 'offer' and standing_code = 'under_way' then 'under_way'
-            when is_found_since then 'new'
-            when decision_code = 'offer' then 'due'
-            when decision_code = 'close' then 'ended'
-            when standing_code in ('waiting', 'resting') then standing_code
-            else 'returned'
-        end as course_code
+        {{ offer_course() }} as course_code
     from answered
 ),
 

@@ -1,5 +1,21 @@
-with outcomes as (
+with cycles as (
     select * from {{ ref('fct_coaching_outcomes') }}
+),
+
+-- Moved is moved up here: how many went down is not counted apart in so few.
+outcomes as (
+    select
+        school_id,
+        term_id,
+        cycle_id,
+        class_id,
+        is_open,
+        case outcome_code
+            when 'moved_up' then 'moved'
+            when 'moved_down' then 'same'
+            else outcome_code
+        end as outcome_code
+    from cycles
 ),
 
 terms as (

@@ -28,10 +28,9 @@ shown as (
         outcomes.before_session_count,
         round(outcomes.after_value, 9) as after_value,
         outcomes.after_session_count,
-        case
-            when outcomes.outcome_code != 'early'
-                then {{ nine_places('outcomes.after_value - outcomes.before_value') }}
-        end as change_value,
+        outcomes.change_value,
+        outcomes.change_low,
+        outcomes.change_high,
         outcomes.outcome_code,
         outcomes.effect_code,
         outcomes.nap,
