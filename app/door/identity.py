@@ -23,6 +23,8 @@ class Identity:
     shown_name: str
     reader: str
     source: str
+    # Who this is in the people file, as the account or the provider says; empty: not said.
+    person_id: str = ""
 
 
 @dataclass(frozen=True)
@@ -58,16 +60,27 @@ class Door:
         if session.begun_at < self.accounts.ended_before(guest.subject):
             return None
         if not guest.version:
-            return Identity(guest.subject, guest.shown_name, guest.reader, guest.source)
+            return Identity(*_told(guest))
         account = self.accounts.of(guest.subject.removeprefix("account:"))
         if account is None or account.version != guest.version:
             return None
-        return Identity(account.subject, account.shown_name, account.reader, guest.source)
+        return Identity(*_told(guest_of(account, guest.source)))
 
 
 def guest_of(account: Account, source: str) -> Guest:
     """An account as the guest of a visit that begins."""
-    return Guest(account.subject, account.version, account.shown_name, account.reader, source)
+    return Guest(
+        account.subject,
+        account.version,
+        account.shown_name,
+        account.reader,
+        source,
+        account.person_id or "",
+    )
+
+
+def _told(guest: Guest) -> tuple[str, str, str, str, str]:
+    return (guest.subject, guest.shown_name, guest.reader, guest.source, guest.person_id)
 
 
 def open_door(workspace: Path, rules: Rules, now: Callable[[], float]) -> Door:

@@ -24,6 +24,7 @@ class Provider:
     role_claim: str
     class_claim: str
     roles: Mapping[str, str]
+    person_claim: str = "person_id"
 
 
 @dataclass(frozen=True)
@@ -98,4 +99,5 @@ def _provider(told: Mapping[str, Any]) -> Provider:
         role_claim=str(told["role_claim"]),
         class_claim=str(told["class_claim"]),
         roles=dict(told["roles"]),
+        person_claim=str(told.get("person_claim", "person_id")),
     )

@@ -9,18 +9,22 @@ from app.door.store import Store
 
 # A visit is marked as seen at most so often: a page asks many times, a minute is fine enough.
 _MARK_SECONDS = 60.0
-_COLUMNS = "subject, version, shown_name, reader, source, begun_at, seen_at, ends_at"
+_COLUMNS = "subject, version, shown_name, reader, source, person_id, begun_at, seen_at, ends_at"
 
 
 @dataclass(frozen=True)
 class Guest:
-    """Who a visit is for, as known when it begins. `version` is 0 for one without an account."""
+    """Who a visit is for, as known when it begins. `version` is 0 for one without an account.
+
+    `person_id` is who that is in the people file; empty when nobody has said.
+    """
 
     subject: str
     version: int
     shown_name: str
     reader: str
     source: str
+    person_id: str = ""
 
 
 @dataclass(frozen=True)
@@ -44,7 +48,8 @@ class Sessions:
     def begin(self, guest: Guest, now: float, instead_of: str = "") -> str:
         """A new visit and its token; the visit that this browser had before is over."""
         token = tokens.new()
-        row = (guest.subject, guest.version, guest.shown_name, guest.reader, guest.source)
+        told = (guest.subject, guest.version, guest.shown_name, guest.reader, guest.source)
+        row = (*told, guest.person_id)
         with self.store.together() as connection:
             connection.execute(
                 "delete from session where token_sha256 = ? or ends_at <= ? or seen_at <= ?",
@@ -52,7 +57,7 @@ class Sessions:
             )
             connection.execute(
                 f"insert into session (token_sha256, {_COLUMNS}) "
-                "values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                "values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                 [tokens.digest(token), *row, now, now, now + self.longest_seconds],
             )
         return token
@@ -63,7 +68,7 @@ class Sessions:
         found = self.store.rows(f"select {_COLUMNS} from session where token_sha256 = ?", [key])
         if not found:
             return None
-        session = Session(Guest(*found[0][:5]), *found[0][5:])
+        session = Session(Guest(*found[0][:6]), *found[0][6:])
         if now >= session.ends_at or now - session.seen_at >= self.idle_seconds:
             self.end(token)
             return None

@@ -9,7 +9,8 @@ create table if not exists session (
     source text not null,                   -- password, demo, proxy or oidc
     begun_at real not null,
     seen_at real not null,
-    ends_at real not null
+    ends_at real not null,
+    person_id text not null default ''      -- in the people file, as the provider said
 );
 create index if not exists session_by_subject on session (subject);
 
