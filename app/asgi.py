@@ -8,11 +8,14 @@ from __future__ import annotations
 import streamlit as st
 from starlette.middleware import Middleware
 
-from app import door
+from app import access, classroom, door
 from app.entrance import own_door, rules
 
 app = st.App(
     "main.py",
-    routes=door.routes(own_door(), rules().base),
+    routes=[
+        *door.routes(own_door(), rules().base),
+        *classroom.routes(own_door(), rules().base, access.workspace_setting()),
+    ],
     middleware=[Middleware(door.Wall, rules=rules(), door=own_door())],
 )

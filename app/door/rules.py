@@ -60,7 +60,7 @@ class Rules:
     @property
     def sources(self) -> tuple[str, ...]:
         """The kinds of visit that count; one begun in another mode does not."""
-        return (*SOURCES[self.mode], *(("demo",) if self.is_demo else ()))
+        return (*SOURCES[self.mode], "device", *(("demo",) if self.is_demo else ()))
 
     def trusts(self, peer: str) -> bool:
         """Whether a connection comes from the one proxy that may speak for others."""

@@ -121,7 +121,7 @@ def _frame() -> dict[str, list[Row]]:
 
 _SETTINGS = {
     "criterion": 0.8, "ci_level": 0.95, "small_cell": 10.0, "offer_follow_up_days": 21.0,
-    "offer_rest_days": 42.0,
+    "offer_rest_days": 42.0, "think_seconds": 3.0,
 }  # fmt: skip
 
 

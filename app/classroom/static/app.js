@@ -75,6 +75,7 @@ export function queueWords(entries, { isOnline, isOver }) {
 
 /** A page in the place of a screen: what happened, what is safe, what to do. */
 function state(title, ...more) {
+  shown.name = "";
   shown.turn += 1;
   shown.module?.leave?.();
   shown.module = null;

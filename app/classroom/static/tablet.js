@@ -1,6 +1,7 @@
 /** "This tablet": what waits here, what was not taken, and class tablets that are paired today. */
 
 import { Answered, Ended, Offline, send } from "./kit.js";
+import { address } from "./talk.js";
 
 const FEEDS = {
   routine_lessons: "A lesson",
@@ -109,7 +110,7 @@ function paired({ code, minutes, devices }, list, kit) {
   const { el } = kit;
   const shown = code
     ? el("div", { class: "card" },
-        el("p", {}, "On the class tablet, open ", el("b", {}, kit.pack.pair_address), " and type"),
+        el("p", {}, "On the class tablet, open ", el("b", {}, kit.pack.pair_address ?? address("classroom/pair")), " and type"),
         el("p", { class: "code" }, `${code.slice(0, 4)} ${code.slice(4)}`),
         el("p", { class: "note" }, `It works once, within ${minutes} minutes.`))
     : null;
