@@ -19,13 +19,14 @@ export function minuteOf(time) {
   return 60 * hours + minutes;
 }
 
-/** The usual start of a routine that is nearest to a time, if it is often taught about then. */
+/** The usual start of a routine about a time, and its share then; null when it is seldom so. */
 export function usualNear(starts, time) {
   const every = starts.reduce((sum, [, count]) => sum + count, 0);
   const near = starts.filter(([start]) => Math.abs(minuteOf(start) - minuteOf(time)) <= NEAR_MINUTES);
   const count = near.reduce((sum, [, one]) => sum + one, 0);
   if (!every || count / every < OFTEN) return null;
-  return near.reduce((best, one) => (one[1] > best[1] ? one : best))[0];
+  const [start] = near.reduce((best, one) => (one[1] > best[1] ? one : best));
+  return { start, share: count / every };
 }
 
 /** The open lesson of the plan that one given today fills: the one that fell due first. */
@@ -64,7 +65,7 @@ export function likely(pack, open, now) {
 function weight(slot, usual, after, day) {
   const plan = !slot ? 0 : slot.due_on === day ? 6 : slot.due_on < day ? 4 : 2;
   const reason = after && after.reason !== "none" ? 1 : 0;
-  return plan + (usual ? 3 : 0) + reason - (after?.place ?? 99) / 100;
+  return plan + (usual ? 2 + usual.share : 0) + reason - (after?.place ?? 99) / 100;
 }
 
 function why(slot, usual, after, day) {
@@ -72,7 +73,7 @@ function why(slot, usual, after, day) {
   if (slot?.due_on === day) parts.push("planned for today");
   else if (slot && slot.due_on < day) parts.push("planned, not written down yet");
   else if (slot) parts.push("planned for these days");
-  if (usual) parts.push(`often about ${usual}`);
+  if (usual) parts.push(`often about ${usual.start}`);
   if (REASONS[after?.reason]) parts.push(REASONS[after.reason]);
   return parts.join("; ");
 }
