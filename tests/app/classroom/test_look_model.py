@@ -156,7 +156,7 @@ def test_every_seat_is_as_likely_as_any_other_to_be_the_first(page: Page) -> Non
     }"""
     found = Counter(page.evaluate(script))
     assert set(found) == set(range(1, 7))
-    # Of 6,000 draws a seat gets 1,000, give or take 29: five times that is less than once in 100,000 runs.
+    # A seat gets 1,000 give or take 29; five times that happens less than once in 100,000 runs.
     assert all(850 < count < 1150 for count in found.values())
 
 
