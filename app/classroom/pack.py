@@ -12,11 +12,14 @@ from app import access
 from app.access import Refused
 from app.classroom.devices import zone_of
 from app.classroom.pack_class import class_part
+from app.classroom.pack_family import family_part
+from app.classroom.pack_hat import hat_part
 from app.classroom.pack_looks import looks_part
 from app.classroom.pack_plan import plan_part
 from app.classroom.pack_routines import routines_part
 from app.classroom.pack_sent import sent_part
 from app.classroom.pack_team import team_part
+from app.door.devices import SOURCE
 from app.queries import room, school
 
 if TYPE_CHECKING:
@@ -40,6 +43,8 @@ def pack(visit: Asker) -> dict[str, Any]:
         "role": visit.role,
         "owner": visit.owner,
         "self": visit.self_key,
+        "who": visit.shown_name or None,
+        "is_paired": visit.source == SOURCE,
         "until": visit.until or None,
         "wait_seconds": school.setting(scope, WAIT_SECONDS),
         **_pairing(visit),
@@ -47,6 +52,8 @@ def pack(visit: Asker) -> dict[str, Any]:
         "sent": sent_part(visit),
         **plan_part(visit, day),
         **looks_part(visit, school_id),
+        **family_part(visit, school_id, day),
+        **(hat_part(scope) if visit.class_id else {}),
         **own,
     }
 
@@ -70,7 +77,7 @@ def _pairing(visit: Asker) -> dict[str, Any]:
     """Whether this visit may lend a tablet its class, or why not."""
     if visit.class_id is None:
         words = "A class tablet is paired by the teacher of the class."
-    elif visit.source == "device":
+    elif visit.source == SOURCE:
         words = "This tablet is paired until this evening. Its teacher can end that on her device."
     elif not visit.source:
         words = "Without a sign-in this page is for this machine only, so no tablet can be paired."

@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from app import access
 from app.access import Broken, NothingBuilt, Refused
-from app.classroom import bodies, devices, records, shell, visits
+from app.classroom import bodies, devices, hat, records, shell, visits
 from app.classroom.bodies import NotTaken
 from app.classroom.pack import pack
 from app.classroom.visits import Asker, Ended
@@ -49,6 +49,9 @@ class _Api:
     def records(self, visit: Asker, body: Mapping[str, Any] | None) -> Mapping[str, Any]:
         return records.take(visit, body or {})
 
+    def hat(self, visit: Asker, body: Mapping[str, Any] | None) -> Mapping[str, Any]:
+        return hat.answer(visit, body)
+
     def devices(self, visit: Asker, body: Mapping[str, Any] | None) -> Mapping[str, Any]:
         own = self.door.devices if self.door else None
         now = self.door.now() if self.door else access.now().timestamp()
@@ -61,6 +64,7 @@ def routes(door: Door | None, base: str, workspace: Path | None) -> list[Route]:
     answers: dict[str, tuple[Answered, list[str]]] = {
         "pack": (api.pack, ["GET"]),
         "records": (api.records, ["POST"]),
+        "hat": (api.hat, ["POST"]),
         "devices": (api.devices, ["GET", "POST"]),
     }
     own = f"{base}/classroom"
