@@ -41,6 +41,7 @@ async function show() {
   document.title = `${SCREENS[name].word} · Roundelay`;
   const home = el("div", { class: `screen ${name}` });
   place.replaceChildren(home);
+  place.scrollTop = 0;
   if (module) await module.show(home, kit);
   else home.append(el("h1", {}, SCREENS[name].word), el("p", {}, "This screen is not there yet."));
 }
@@ -54,7 +55,8 @@ function bar(current) {
 
 /** Whose class this is, and how the queue stands: always visible, always calm. */
 function head() {
-  document.getElementById("class").textContent = kit.pack?.class?.title ?? "";
+  document.getElementById("class").textContent = kit.pack?.class?.title ?? "Roundelay";
+  document.getElementById("back").hidden = kit.pack?.is_paired === true;
   const line = document.getElementById("queue");
   line.textContent = queueWords(kit.queue(), kit.standing());
   line.classList.toggle("off", !kit.standing().isOnline);
@@ -81,6 +83,7 @@ function state(title, ...more) {
   shown.module = null;
   document.getElementById("bar").replaceChildren();
   place.replaceChildren(el("div", { class: "screen state" }, el("h1", {}, title), more));
+  document.title = `${title} · Roundelay`;
 }
 
 function signedOut() {
@@ -114,7 +117,7 @@ function trouble(problem) {
       el("p", {}, el("a", { class: "button", href: address("") }, "To the dashboard")));
   } else if (!(problem instanceof Offline)) {
     throw problem;
-  } else if (!kit.pack) {
+  } else if (!kit.pack && !kit.standing().isOver) {
     state("No connection", el("p", {}, "This page needs the school’s network once, to fetch the class. What was saved on this device is safe."),
       el("p", {}, el("button", { type: "button", onclick: begin }, "Try again")));
   }

@@ -121,6 +121,18 @@ export function end() {
   if (isNews) tell("over");
 }
 
+/** Another window of this device has sent something, fetched a pack, or seen the visit end. */
+addEventListener("storage", ({ key }) => {
+  if (key === store.PACK) {
+    const now = store.pack();
+    if (now === null) return end();
+    state.pack = now;
+    state.isOver = false;
+    tell("pack");
+  }
+  return tell("queue");
+});
+
 /** Fetch the pack anew; the one of last time stays while there is no net. */
 export async function refresh() {
   const told = await asking("pack");

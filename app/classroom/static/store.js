@@ -5,9 +5,10 @@
  * of a word has lost nothing and two windows do not write over each other.
  */
 
+/** Where the pack lies: other windows hear when it changes. */
+export const PACK = "roundelay pack";
 const QUEUE = "roundelay waiting ";
 const NOTE = "roundelay note ";
-const PACK = "roundelay pack";
 const DEVICE = "roundelay device";
 const ORDER = "roundelay order";
 

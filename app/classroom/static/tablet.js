@@ -1,6 +1,6 @@
 /** "This tablet": what waits here, what was not taken, and class tablets that are paired today. */
 
-import { Answered, Ended, Offline, send } from "./kit.js";
+import { Answered, Ended, Offline, end, send } from "./kit.js";
 import { address } from "./talk.js";
 
 const FEEDS = {
@@ -20,13 +20,22 @@ export async function show(place, kit) {
   const draw = () => drawQueue(queue, kit);
   open.ends = [kit.on("queue", draw), kit.on("online", draw)];
   draw();
+  if (kit.pack.who && !kit.pack.is_paired) place.append(leaving(kit));
   if (kit.pack.can_pair) await drawTablets(tablets, kit);
   else tablets.append(el("p", { class: "note" }, kit.pack.why_no_pairing ?? ""));
 }
 
+/** Signing out here takes the names away first, should the net be gone in between. */
+function leaving({ el, pack }) {
+  return el("section", {},
+    el("h2", {}, "Signed in"),
+    el("p", {}, `${pack.who}. When you sign out, the names of the class leave this device; what still waits stays and is sent later.`),
+    el("p", {}, el("a", { class: "button second", href: address("signout"), onclick: () => end() }, "Sign out")));
+}
+
 /** The screen goes: nobody has to be told any more. */
 export function leave() {
-  for (const end of open.ends) end();
+  for (const stop of open.ends) stop();
   open.ends = [];
 }
 
@@ -37,15 +46,15 @@ function drawQueue(place, kit) {
   const refused = entries.filter((entry) => entry.state === "refused");
   const mine = [kit.pack?.owner, kit.pack?.self];
   const others = waiting.filter((entry) => !mine.includes(entry.owner)).length;
-  place.replaceChildren(
+  place.replaceChildren(el("div", {},
     el("p", {}, sentence(waiting.length, kit.standing())),
     others ? el("p", { class: "note" }, `${others} of them belong to another class or person, and are sent when somebody of theirs signs in here.`) : null,
     waiting.length && waiting.length > others
       ? el("button", { type: "button", class: "second", onclick: () => send() }, "Try to send now")
       : null,
     refused.length ? el("h2", {}, "To look at") : null,
-    el("ul", { class: "plain" }, refused.map((entry) => card(entry, kit))),
-  );
+    el("ul", { class: "plain", hidden: !refused.length }, refused.map((entry) => card(entry, kit))),
+  ));
 }
 
 function sentence(waiting, { isOnline, words }) {
@@ -115,12 +124,12 @@ function paired({ code, minutes, devices }, list, kit) {
         el("p", { class: "note" }, `It works once, within ${minutes} minutes.`))
     : null;
   if (code) kit.say(`The code is ${[...code].join(" ")}.`);
-  const end = (one) => (event) => ask(event.target, "End it now?",
+  const finish = (one) => (event) => ask(event.target, "End it now?",
     () => change(list, kit, { end: one.device_id }), kit);
   const items = devices.map((one) => el("li", { class: "card" },
     el("p", {}, el("b", {}, one.words)),
     el("div", { class: "row" },
-      el("button", { type: "button", class: "quiet", onclick: end(one) }, "End it"))));
-  return [shown, devices.length ? el("h2", {}, "Paired today") : null, el("ul", { class: "plain" }, items)]
+      el("button", { type: "button", class: "quiet", onclick: finish(one) }, "End it"))));
+  return [shown, devices.length ? el("h2", {}, "Paired today") : null, el("ul", { class: "plain", hidden: !items.length }, items)]
     .filter((one) => one !== null);
 }

@@ -36,7 +36,8 @@ self.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET") return;
   const address = new URL(request.url);
-  const isShell = request.mode === "navigate" && address.href.split(/[?#]/)[0] === SHELL;
+  // With a question behind it the address is for the server to answer.
+  const isShell = request.mode === "navigate" && address.href.split("#")[0] === SHELL;
   const isFile = address.href.startsWith(new URL("files/", self.location.href).href);
   if (!isShell && !isFile) return;
   const wanted = isShell ? SHELL : address.href.split(/[?#]/)[0];
