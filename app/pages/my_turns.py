@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.access import here
 from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, states, words
-from app.pages.parts import around
+from app.pages.parts import around, paper
 from app.queries import measures, room
 from app.text import data_matters, room_words
 from app.text.headings import class_under
@@ -43,6 +43,7 @@ def show() -> None:
             words.card_title("Do the draws look as declared?")
             words.lines(data_matters.audit_sentence(row) for row in audits.to_dict("records"))
             words.note("A question for the box of cards, not for a child.")
+    paper.for_turns(visit, card)
     around.bottom(visit)
 
 
