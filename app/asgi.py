@@ -8,7 +8,7 @@ from __future__ import annotations
 import streamlit as st
 from starlette.middleware import Middleware
 
-from app import door, hand_out
+from app import access, classroom, door, hand_out
 from app.entrance import own_door, rules
 
 app = st.App(
@@ -16,6 +16,7 @@ app = st.App(
     routes=[
         *door.routes(own_door(), rules().base),
         *hand_out.routes(rules().base, has_door=own_door() is not None),
+        *classroom.routes(own_door(), rules().base, access.workspace_setting()),
     ],
     middleware=[Middleware(door.Wall, rules=rules(), door=own_door())],
 )

@@ -12,7 +12,7 @@ from app import access
 from app.door import Identity
 from app.entrance import own_door
 from app.look import frame, states
-from app.navigation import PAGES, all_pages, closed_pages, pages_of
+from app.navigation import CLASSROOM, PAGES, all_pages, closed_pages, pages_of
 from app.pages.parts import first_files
 from app.queries.demo import demo_names
 from app.text.readers import reader_names, reader_words
@@ -49,6 +49,8 @@ def _visit() -> None:
     person = None
     if (door := own_door()) is not None:
         person = door.who(st.context.cookies.to_dict())
+        if person is not None and person.source == "device":
+            person = None  # a class tablet is for the classroom page; the wall says so first
         _keep_apart(person)
         if person is None:
             closed_pages(states.signed_out).run()
@@ -64,6 +66,8 @@ def _visit() -> None:
         frame.signed_in(who_place, person.shown_name, reader_words(visit.reader.key))
     elif readers is None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
+    if visit.reader.role in CLASSROOM:
+        frame.in_class(who_place, visit.reader.key if readers is not None else "")
     words = pages_of(visit.reader.role)
     page = st.navigation(all_pages(visit.reader.role), position="hidden")
     if readers is not None:

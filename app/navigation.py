@@ -50,6 +50,8 @@ COMMON = (
     PageWord("Who can see what", "who", ()),
 )
 FRONT = "front"
+# Whose header leads to the page for phones and tablets as well.
+CLASSROOM = ("teacher", "support")
 # The first word of each reader; the others follow in the order above.
 _FIRST = {"support": "meeting"}
 

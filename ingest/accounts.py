@@ -36,6 +36,7 @@ class Account:
     has_password: bool
     is_closed: bool
     changed_at: str
+    person_id: str | None = None
 
     def as_dict(self) -> Mapping[str, Any]:
         """The same for machines."""
@@ -61,11 +62,11 @@ def listed(workspace: Workspace) -> list[Account]:
     with _opened(workspace) as connection:
         rows = connection.execute(
             "select account_name, shown_name, role, class_id, password_hash is not null, is_closed,"
-            " changed_at from account order by rowid"
+            " changed_at, person_id from account order by rowid"
         ).fetchall()
     return [
-        Account(name, shown, role, class_id, bool(has_password), bool(is_closed), changed_at)
-        for name, shown, role, class_id, has_password, is_closed, changed_at in rows
+        Account(name, shown, role, class_id, bool(has_password), bool(is_closed), changed_at, who)
+        for name, shown, role, class_id, has_password, is_closed, changed_at, who in rows
     ]
 
 
@@ -82,8 +83,12 @@ def add(
     class_id: str | None,
     password_hash: str | None,
     now: datetime,
+    person_id: str | None = None,
 ) -> str:
-    """A new account, or a closed one opened again; returns its name as it is kept."""
+    """A new account, or a closed one opened again; returns its name as it is kept.
+
+    `person_id` is the person's key in the people file: what she watches is written down as hers.
+    """
     name = plain_name(typed)
     _check_role(role, class_id)
     with _opened(workspace) as connection:
@@ -98,9 +103,9 @@ def add(
             )
         connection.execute("delete from account where account_name = ?", [name])
         connection.execute(
-            "insert into account values (?, ?, ?, ?, ?, ?, 1, 0, ?, ?)",
+            "insert into account values (?, ?, ?, ?, ?, ?, 1, 0, ?, ?, ?)",
             [secrets.token_hex(16), name, shown_name or name, role, class_id, password_hash,
-             now.isoformat(), now.isoformat()],
+             now.isoformat(), now.isoformat(), person_id],
         )  # fmt: skip
     return name
 
@@ -116,6 +121,11 @@ def set_role(
     """Another role or class; every visit of this person is over."""
     _check_role(role, class_id)
     return _change(workspace, typed, "role = ?, class_id = ?", [role, class_id], now)
+
+
+def set_person(workspace: Workspace, typed: str, person_id: str | None, now: datetime) -> str:
+    """Who this is in the people file, or None: nobody; every visit of this person is over."""
+    return _change(workspace, typed, "person_id = ?", [person_id], now)
 
 
 def close(workspace: Workspace, typed: str, now: datetime) -> str:
@@ -177,6 +187,13 @@ def _opened(workspace: Workspace) -> Iterator[sqlite3.Connection]:
     path.touch(mode=0o600, exist_ok=True)
     path.chmod(0o600)
     with closing(sqlite3.connect(path, timeout=5)) as connection:
+        _bring_up_to_date(connection)
         connection.executescript(_LAYOUT.read_text(encoding="utf-8"))
         with connection:
             yield connection
+
+
+def _bring_up_to_date(connection: sqlite3.Connection) -> None:
+    """A file of the first layout gets the column that came with the second."""
+    if connection.execute("pragma user_version").fetchone()[0] == 1:
+        connection.execute("alter table account add column person_id text")

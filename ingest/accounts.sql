@@ -1,6 +1,6 @@
 -- Who may sign in. Written by `roundelay account` alone; the dashboard opens this file read-only.
 -- The file is accounts.sqlite in the workspace. A change of this layout is a new user_version.
-pragma user_version = 1;
+pragma user_version = 2;
 
 create table if not exists account (
     account_id text primary key,            -- drawn at random, never used twice
@@ -12,7 +12,8 @@ create table if not exists account (
     version integer not null default 1,     -- one more with each change; visits of older ones end
     is_closed integer not null default 0 check (is_closed in (0, 1)),
     made_at text not null,
-    changed_at text not null
+    changed_at text not null,
+    person_id text                          -- who this is in the people file; null: not said (since 2)
 );
 
 -- Visits that began before a moment (seconds since 1970) are over: of one subject, or of all (*).

@@ -16,7 +16,18 @@ from typing import Any
 
 from rich.console import Console
 
-from ingest import accounts, build, durable, intake, pointer, sample, settings, snapshot, start
+from ingest import (
+    accounts,
+    build,
+    durable,
+    intake,
+    known_people,
+    pointer,
+    sample,
+    settings,
+    snapshot,
+    start,
+)
 from ingest.errors import UsageProblem
 from ingest.load import FileReport
 from ingest.sample import FaultyFile, SampleManifest
@@ -213,7 +224,15 @@ def _let_in(workspace: Workspace, at: datetime) -> None:
     for name, shown, role in _PEOPLE:
         class_id = rooms[0] if role == "teacher" and rooms else None
         if role != "teacher" or class_id:
-            accounts.add(workspace, name, shown, role, class_id, None, at)
+            person = _person(workspace, role, class_id)
+            accounts.add(workspace, name, shown, role, class_id, None, at, person)
+
+
+def _person(workspace: Workspace, role: str, class_id: str | None) -> str | None:
+    """Who the invented person is in the people file: only those who look round need to be there."""
+    if role == "support":
+        return known_people.coach(workspace)
+    return known_people.teacher_of(workspace, class_id) if class_id else None
 
 
 def _row_counts(reports: Iterable[FileReport]) -> dict[str, int]:

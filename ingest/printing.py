@@ -1,4 +1,4 @@
-"""Has the brief printed: the dashboard's own print room as a child process, and what it answered.
+"""Has pages printed: the dashboard's own print room as a child process, and what it answered.
 
 A child process, because nothing here may know the dashboard, and what is on paper must be what is
 on the screen.
@@ -32,6 +32,16 @@ class Printed:
     build_id: str
 
 
+@dataclass(frozen=True)
+class Page:
+    """What to print: its name in sentences, the word of the command, how to ask for it again."""
+
+    noun: str
+    command: str
+    wishes: tuple[str, ...]
+    remedy: str
+
+
 def brief(
     workspace: Workspace,
     school: str,
@@ -44,11 +54,37 @@ def brief(
 
     `UsageProblem` when nothing was built or there is no such term; else `Problem`.
     """
+    remedy = "choose one of these, or leave --term and --school out"
+    wishes = ("--school", school, "--term", term)
+    return _printed(workspace, Page("brief", "brief", wishes, remedy), to, log, program)
+
+
+def for_the_room(
+    workspace: Workspace,
+    kind: str,
+    wishes: Mapping[str, str],
+    to: Path | None,
+    log: Path,
+    program: tuple[str, ...] = _PRINT_ROOM,
+) -> Printed:
+    """Write one kind of page for the room or for home; `wishes` are school, class and routine.
+
+    With a class it is printed as for its teacher, with what is hers. Else as `brief`.
+    """
+    options = (part for name, value in wishes.items() for part in (f"--{name}", value))
+    remedy = "choose one that is there, or leave --class and --routine out"
+    page = Page("page", f"print {kind}", ("--kind", kind, *options), remedy)
+    return _printed(workspace, page, to, log, program)
+
+
+def _printed(
+    workspace: Workspace, page: Page, to: Path | None, log: Path, program: tuple[str, ...]
+) -> Printed:
     current = snapshot.current(workspace)
-    file = _file(to, str(current.told["as_of_on"]))
-    _must_have_typst()
+    file = _file(page, to, str(current.told["as_of_on"]))
+    _must_have_typst(page)
     done = subprocess.run(
-        [*program, str(file.resolve()), "--school", school, "--term", term],
+        [*program, str(file.resolve()), *page.wishes],
         env=surroundings(workspace, os.environ),
         stdin=subprocess.DEVNULL,
         capture_output=True,
@@ -61,35 +97,35 @@ def brief(
     told = _answer(done.stdout)
     if done.returncode == 0 and file.is_file():
         return Printed(file, str(told.get("build_id", current.build_id)))
-    raise _problem(done, told, log)
+    raise _problem(page, done, told, log)
 
 
-def _file(to: Path | None, as_of_on: str) -> Path:
-    name = f"brief-{as_of_on}.pdf"
+def _file(page: Page, to: Path | None, as_of_on: str) -> Path:
+    name = f"{page.command.rpartition(' ')[2]}-{as_of_on}.pdf"
     file = Path(name) if to is None else to / name if to.is_dir() else to
     if file.suffix.lower() != ".pdf":
         raise UsageProblem(
-            "The brief is written as PDF.",
+            f"The {page.noun} is written as PDF.",
             where=str(file),
             rule="the file's name ends in .pdf",
-            remedy=f"for example: roundelay brief --out {file.with_suffix('.pdf')}",
+            remedy=f"for example: roundelay {page.command} --out {file.with_suffix('.pdf')}",
         )
     if not file.resolve().parent.is_dir():
         raise UsageProblem(
             "There is no such folder.",
             where=str(file.parent),
-            rule="the brief is put into a folder that exists",
+            rule=f"the {page.noun} is put into a folder that exists",
             remedy="make the folder first, or name another",
         )
     return file
 
 
-def _must_have_typst() -> None:
+def _must_have_typst(page: Page) -> None:
     if importlib.util.find_spec("typst") is None:
         raise WorkspaceProblem(
             "The package that sets pages is not installed.",
             where="typst",
-            rule="the brief is set by it",
+            rule=f"the {page.noun} is set by it",
             remedy="install what requirements.lock names, for example with: make setup",
         )
 
@@ -102,15 +138,17 @@ def _answer(text: str) -> Mapping[str, Any]:
     return told if isinstance(told, dict) else {}
 
 
-def _problem(done: subprocess.CompletedProcess[str], told: Mapping[str, Any], log: Path) -> Problem:
+def _problem(
+    page: Page, done: subprocess.CompletedProcess[str], told: Mapping[str, Any], log: Path
+) -> Problem:
     what = str(told.get("problem", ""))
     if what and done.returncode == _NOT_THERE:
-        return UsageProblem(what, remedy="choose one of these, or leave --term and --school out")
+        return UsageProblem(what, remedy=page.remedy)
     log.write_text(f"{done.stdout}\n{done.stderr}\n", encoding="utf-8")
     return Problem(
-        what or "The brief could not be printed.",
+        what or f"The {page.noun} could not be printed.",
         where=str(log),
-        rule="it is written whole or not at all, so no half brief was left",
+        rule=f"it is written whole or not at all, so no half {page.noun} was left",
         remedy="run: roundelay build, then try again; if it happens again, show that log to "
         "whoever looks after this tool for you",
     )

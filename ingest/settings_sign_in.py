@@ -28,6 +28,7 @@ _OIDC = {
     "name_claim": "name",
     "role_claim": "roles",
     "class_claim": "class_id",
+    "person_claim": "person_id",
 }
 LINES = [
     ("mode", '"local"', "local: accounts of this workspace; oidc; proxy"),
@@ -50,6 +51,7 @@ class Oidc:
     name_claim: str
     role_claim: str
     class_claim: str
+    person_claim: str
     roles: Mapping[str, str]
 
 

@@ -1,4 +1,4 @@
-"""The verbs about people: account add, list, password, role, close, sign-out."""
+"""The verbs about people: account add, list, password, role, person, close, sign-out."""
 
 import sys
 from pathlib import Path
@@ -30,6 +30,7 @@ def account() -> None:
       roundelay account add anna.berg --role principal
       roundelay account add m.okoro --role teacher --class room-3
       roundelay account list
+      roundelay account person m.okoro st-102
       roundelay account password anna.berg
       roundelay account role m.okoro --role teacher --class room-4
       roundelay account close m.okoro
@@ -43,6 +44,7 @@ def account() -> None:
 @_CLASS
 @click.option("--shown", default="", help="The name on the page. Left out: the name itself.")
 @click.option("--no-password", is_flag=True, help="Only for those who come through the proxy.")
+@click.option("--person", "person_id", help="Who this is in the people file: to write down looks.")
 @workspace_option
 @click.pass_obj
 def add(
@@ -52,6 +54,7 @@ def add(
     class_id: str | None,
     shown: str,
     no_password: bool,
+    person_id: str | None,
     folder: Path | None,
 ) -> None:
     """Let somebody sign in. The password is asked for twice, or read from a pipe.
@@ -59,18 +62,22 @@ def add(
     \b
     Examples:
       roundelay account add anna.berg --role principal --shown "Anna Berg"
-      roundelay account add m.okoro --role teacher --class room-3
+      roundelay account add m.okoro --role teacher --class room-3 --person st-102
     """
-    from ingest import accounts, passwords, pointer, serve, snapshot
+    from ingest import accounts, known_people, passwords, pointer, serve, snapshot
 
     workspace, settings = opened(folder)
     if role == "teacher" and class_id and pointer.read(workspace) is not None:
         serve.check_reader(f"teacher:{class_id}", snapshot.current(workspace))
+    if person_id:
+        known_people.check_adult(workspace, person_id)
     stored = None
     if not no_password:
         own = (accounts.plain_name(name), *shown.split(), settings.school_name, "roundelay")
         stored = passwords.hashed(_password(), own)
-    kept = accounts.add(workspace, name, shown, role, class_id, stored, terminal.now())
+    kept = accounts.add(
+        workspace, name, shown, role, class_id, stored, terminal.now(), person_id or None
+    )
     terminal.say(f"{kept} may sign in and read as {role}{f' of {class_id}' if class_id else ''}.")
 
 
@@ -79,7 +86,7 @@ def add(
 @json_option
 @click.pass_obj
 def list_(terminal: Terminal, folder: Path | None, is_json: bool) -> None:
-    """Show every account: its name, whose pages it shows, and whether it is open.
+    """Show every account: its name, whose pages it shows, whether it is open, and who it is.
 
     \b
     Examples:
@@ -95,7 +102,8 @@ def list_(terminal: Terminal, folder: Path | None, is_json: bool) -> None:
     for one in found:
         reads = f"{one.role}:{one.class_id}" if one.class_id else one.role
         state = "closed" if one.is_closed else "open"
-        terminal.say(f"{one.account_name}  {reads}  {state}  {one.shown_name}")
+        who = f"  {one.person_id}" if one.person_id else ""
+        terminal.say(f"{one.account_name}  {reads}  {state}  {one.shown_name}{who}")
     if not found:
         terminal.say("Nobody has an account yet: roundelay account add <name> --role <role>")
 
@@ -139,6 +147,31 @@ def role(
 
     kept = accounts.set_role(opened(folder)[0], name, role, class_id, terminal.now())
     terminal.say(f"{kept} now reads as {role}; earlier visits have ended.")
+
+
+@account.command(short_help="Say who somebody is in the people file.")
+@_NAME
+@click.argument("person_id", required=False)
+@workspace_option
+@click.pass_obj
+def person(terminal: Terminal, name: str, person_id: str | None, folder: Path | None) -> None:
+    """Say who somebody is in the people file, by the key there; without a key, that nobody knows.
+
+    A look round a class needs to know who looked. Wherever they are signed in, they sign in again.
+
+    \b
+    Examples:
+      roundelay account person m.okoro st-102
+      roundelay account person m.okoro
+    """
+    from ingest import accounts, known_people
+
+    workspace = opened(folder)[0]
+    if person_id:
+        known_people.check_adult(workspace, person_id)
+    kept = accounts.set_person(workspace, name, person_id or None, terminal.now())
+    who = person_id or "nobody in particular"
+    terminal.say(f"{kept} is {who} in the people file; earlier visits have ended.")
 
 
 @account.command(short_help="Let somebody sign in no more.")

@@ -24,6 +24,7 @@ class Snapshot:
     is_demo: bool
     rooms: tuple[tuple[str, str], ...]
     readers: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    time_zone: str = "UTC"
 
     def shelves_of(self, role: str, usual: tuple[str, ...]) -> tuple[str, ...]:
         """The shelves that the school's settings give a role; a room is for a teacher only."""
@@ -60,6 +61,7 @@ def _described(folder: Path) -> Snapshot:
             is_demo=bool(told.get("is_demo", False)),
             rooms=_rooms(folder, told["rooms"]),
             readers=tuple((role, tuple(told["readers"][role])) for role in told["readers"]),
+            time_zone=str(told.get("time_zone", "UTC")),
         )
     except (OSError, ValueError, KeyError, TypeError) as problem:
         raise Broken(f"The note of build “{folder.name}” (build.json) cannot be read.") from problem

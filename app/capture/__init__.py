@@ -7,20 +7,24 @@ writes a store or a snapshot. Who may write what is told by the scope that the d
 from app.capture.checks import Fault, faults_of
 from app.capture.forms import Blank, Form, form_of
 from app.capture.keep import AlreadyKept, CannotKeep, NotRight, keep, new_key
+from app.capture.land import LAST_REVISION, Sent, land
 from app.capture.pending import Waiting, waiting
 from app.capture.writers import may_write
 
 __all__ = [
+    "LAST_REVISION",
     "AlreadyKept",
     "Blank",
     "CannotKeep",
     "Fault",
     "Form",
     "NotRight",
+    "Sent",
     "Waiting",
     "faults_of",
     "form_of",
     "keep",
+    "land",
     "may_write",
     "new_key",
     "waiting",

@@ -6,8 +6,6 @@ never takes the place of another one, so a file that the door is just reading ca
 
 from __future__ import annotations
 
-import csv
-import io
 from contextlib import suppress
 from errno import ENOTDIR
 from pathlib import Path
@@ -17,6 +15,7 @@ from app import durable
 from app.access import Scope
 from app.capture.checks import Fault, Known, Record, faults_of
 from app.capture.forms import contract_of
+from app.capture.packed import columns_of, rows_in, text_of
 from app.capture.writers import ask_class, ask_leave
 from ingest.contracts import Contract
 
@@ -63,7 +62,7 @@ def keep(scope: Scope, workspace: Path, feed: str, record: Record, known: Known)
         raise NotRight(found)
     file = workspace / "inbox" / f"{feed}-{key}.csv"
     try:
-        _put(file, _text(contract, record))
+        put(file, text_of(contract, [record]).encode("utf-8"))
     except FileExistsError:
         if not _holds(file, contract, record):
             raise AlreadyKept(key) from None
@@ -72,18 +71,13 @@ def keep(scope: Scope, workspace: Path, feed: str, record: Record, known: Known)
     return file
 
 
-def columns_of(contract: Contract) -> list[str]:
-    """The columns that a record is written with: all but those that may be left out."""
-    return [one.name for one in contract.fields if not one.is_optional]
+def read(path: Path, feed: str = "") -> dict[str, str] | None:
+    """The record in a file of ours; None when the file has gone or is none of ours.
 
-
-def read(path: Path) -> dict[str, str] | None:
-    """The record in a file of ours; None when the file has gone or is none of ours."""
-    try:
-        rows = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"), newline="")))
-    except (OSError, UnicodeDecodeError, csv.Error):
-        return None
-    return {name: rows[0][name] or "" for name in rows[0]} if len(rows) == 1 else None
+    `feed` names the table of the record where its file holds several.
+    """
+    rows = rows_in(path, feed)
+    return rows[0] if rows is not None and len(rows) == 1 else None
 
 
 def _is_uuid(key: str) -> bool:
@@ -92,29 +86,25 @@ def _is_uuid(key: str) -> bool:
     return False
 
 
-def _text(contract: Contract, record: Record) -> str:
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(columns_of(contract))
-    writer.writerow([record.get(name, "") for name in columns_of(contract)])
-    return text.getvalue()
-
-
 def _holds(path: Path, contract: Contract, record: Record) -> bool:
     """Whether a file says the same; one that has just been taken up by the door said it too."""
     kept = read(path)
-    names = [name for name in columns_of(contract) if name not in _OF_THE_MOMENT]
+    names = [name for name in columns_of(contract, [record]) if name not in _OF_THE_MOMENT]
     if kept is None:
         return not path.exists()
     return all(kept.get(name, "") == record.get(name, "") for name in names)
 
 
-def _put(file: Path, text: str) -> None:
+def put(file: Path, content: bytes) -> None:
+    """Write a new file of the inbox: whole or not at all, never in the place of another one.
+
+    `FileExistsError` when the name is taken, another `OSError` when the disk does not take it.
+    """
     if not file.parent.is_dir():
         _make(file.parent)
     part = durable.beside(file.parent)
     try:
-        durable.write(part, text.encode("utf-8"))
+        durable.write(part, content)
         durable.name(part, file)
     finally:
         with suppress(OSError):

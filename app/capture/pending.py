@@ -17,15 +17,17 @@ from app.capture.keep import read
 from app.capture.writers import ask_leave
 
 _UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+_END = r"(?:_(\d\d))?\.(?:csv|zip)"
 
 
 @dataclass(frozen=True)
 class Waiting:
-    """A record that waits: its key, its cells, and whether the door has taken it up already."""
+    """A record that waits: its key, its cells as last revised, and whether the door took it up."""
 
     key: str
     record: Mapping[str, str]
     is_taken: bool
+    revision: int = 1
 
 
 def waiting(
@@ -38,22 +40,23 @@ def waiting(
     """
     ask_leave(scope, feed)
     # The inbox first: what leaves it meanwhile is then found among the received files.
-    found = {one.key: one for one in _in_inbox(workspace, feed, shown)}
-    found |= {one.key: one for one in _taken(workspace, feed, shown, built_at)}
+    every = [*_in_inbox(workspace, feed, shown), *_taken(workspace, feed, shown, built_at)]
+    found = {one.key: one for one in sorted(every, key=lambda one: (one.revision, one.is_taken))}
     return sorted(found.values(), key=lambda one: (one.record.get("entered_at", ""), one.key))
 
 
 def _in_inbox(workspace: Path, feed: str, shown: Set[str]) -> Iterator[Waiting]:
-    yield from _named(workspace / "inbox", rf"{feed}-({_UUID})\.csv", shown, is_taken=False)
+    yield from _named(workspace / "inbox", feed, rf"{feed}-({_UUID}){_END}", shown, is_taken=False)
 
 
 def _taken(workspace: Path, feed: str, shown: Set[str], built_at: datetime) -> Iterator[Waiting]:
-    pattern = rf"[0-9a-f]{{12}}-{feed}-({_UUID})\.csv"
-    yield from _named(workspace / "received", pattern, shown, is_taken=True, since=built_at)
+    pattern = rf"[0-9a-f]{{12}}-{feed}-({_UUID}){_END}"
+    yield from _named(workspace / "received", feed, pattern, shown, is_taken=True, since=built_at)
 
 
 def _named(
     folder: Path,
+    feed: str,
     pattern: str,
     shown: Set[str],
     *,
@@ -64,9 +67,9 @@ def _named(
         match = re.fullmatch(pattern, path.name)
         if match is None or match[1] in shown or (since and _written_at(path) < since):
             continue
-        record = read(path)
+        record = read(path, feed)
         if record is not None:
-            yield Waiting(match[1], record, is_taken)
+            yield Waiting(match[1], record, is_taken, int(match[2] or 1))
 
 
 def _written_at(path: Path) -> datetime:

@@ -9,6 +9,9 @@ from app.access import Refused, Scope
 WRITERS: Mapping[str, tuple[str, ...]] = {
     "offer_decisions": ("support",),
     "routine_lessons": ("teacher",),
+    "participation_draws": ("teacher",),
+    "observation_sessions": ("teacher", "support"),
+    "family_practice": ("teacher",),
 }
 
 

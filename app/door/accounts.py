@@ -11,7 +11,6 @@ from pathlib import Path
 
 FILE = "accounts.sqlite"
 _COLUMNS = "account_id, account_name, shown_name, role, class_id, password_hash, version"
-_OPEN = f"select {_COLUMNS} from account where is_closed = 0"
 
 
 @dataclass(frozen=True)
@@ -25,6 +24,7 @@ class Account:
     class_id: str | None
     password_hash: str | None = field(repr=False)
     version: int
+    person_id: str | None = None
 
     @property
     def subject(self) -> str:
@@ -50,23 +50,30 @@ class Accounts:
 
     def named(self, typed: str) -> Account | None:
         """The open account of a name as it was typed."""
-        found = self._rows(f"{_OPEN} and account_name = ?", (plain_name(typed),))
-        return Account(*found[0]) if found else None
+        found = self._accounts("and account_name = ?", (plain_name(typed),))
+        return found[0] if found else None
 
     def of(self, account_id: str) -> Account | None:
         """The open account of a key."""
-        found = self._rows(f"{_OPEN} and account_id = ?", (account_id,))
-        return Account(*found[0]) if found else None
+        found = self._accounts("and account_id = ?", (account_id,))
+        return found[0] if found else None
 
     def all(self) -> tuple[Account, ...]:
         """Every open account, in the order in which they were made."""
-        return tuple(Account(*row) for row in self._rows(f"{_OPEN} order by rowid", ()))
+        return self._accounts("order by rowid", ())
 
     def ended_before(self, subject: str) -> float:
         """The moment before which every visit of this subject is over; 0 when none was set."""
         query = "select coalesce(max(before_at), 0) from ended where subject in (?, '*')"
         found = self._rows(query, (subject,))
         return float(found[0][0]) if found else 0.0
+
+    def _accounts(self, which: str, values: Sequence[str]) -> tuple[Account, ...]:
+        layout = self._rows("pragma user_version", ())
+        # A file of the first layout does not say who is who; the next account command adds it.
+        person = "person_id" if layout and layout[0][0] > 1 else "null"
+        query = f"select {_COLUMNS}, {person} from account where is_closed = 0 {which}"
+        return tuple(Account(*row) for row in self._rows(query, values))
 
     def _rows(self, query: str, values: Sequence[str]) -> list[tuple]:  # type: ignore[type-arg]
         with self._lock:

@@ -49,7 +49,7 @@ async def check(door: Door, typed: str, password: str, address: str) -> Guest | 
     name = plain_name(typed[:_LONGEST_NAME])
     wait = door.throttle.wait(name, address, door.now())
     if wait > 0:
-        return _too_soon(wait)
+        return too_soon(wait)
     account = door.accounts.named(name)
     stored = account.password_hash if account else None
     if await _fits(stored, password) and account:
@@ -58,7 +58,8 @@ async def check(door: Door, typed: str, password: str, address: str) -> Guest | 
     return Refusal(Trouble("This name and this password do not belong together.", "both"), 401)
 
 
-def _too_soon(wait: float) -> Refusal:
+def too_soon(wait: float) -> Refusal:
+    """The answer to whoever has to wait, in whole minutes."""
     minutes = max(1, math.ceil(wait / 60))
     text = "in a minute" if minutes == 1 else f"in {minutes} minutes"
     return Refusal(

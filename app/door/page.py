@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from html import escape
 from urllib.parse import quote, urlsplit
 
-from starlette.responses import HTMLResponse
+from starlette.responses import HTMLResponse, Response
 
 from app.door.accounts import Account
 from app.door.rules import Rules
@@ -89,6 +89,34 @@ def of_demo(
         "password is asked. Look around as</p>"
         f'<ul class="people">{buttons}</ul>'
     )
+
+
+def pair(rules: Rules, form: str, trouble: Trouble | None = None) -> str:
+    """The form for the code of a class tablet."""
+    marks = ' aria-invalid="true" aria-describedby="trouble"' if trouble else ""
+    return (
+        f"{_alert(trouble)}<p>A teacher makes the code on her own device: In class, This tablet. "
+        "Until this evening this tablet can then be used for her class, and for nothing else.</p>"
+        f'<form method="post" action="{rules.base}/classroom/pair" novalidate>'
+        f'<input type="hidden" name="form" value="{form}">'
+        '<label for="code">Code</label><input id="code" name="code" type="text" '
+        'autocomplete="one-time-code" autocapitalize="characters" spellcheck="false" '
+        f'maxlength="12" required autofocus{marks}>'
+        '<button type="submit">Pair this tablet</button></form>'
+        f'<p><a href="{rules.base}/signin?next=%2Fclassroom">Sign in instead</a></p>'
+    )
+
+
+def set_cookie(rules: Rules, answer: Response, name: str, value: str, seconds: int | None) -> None:
+    """A cookie that no script reads; without `seconds` it goes with the browser."""
+    answer.set_cookie(
+        name, value, seconds, path="/", secure=rules.is_secure, httponly=True, samesite="lax"
+    )
+
+
+def forget_cookie(rules: Rules, answer: Response, name: str) -> None:
+    """Take a cookie of ours back."""
+    answer.delete_cookie(name, path="/", secure=rules.is_secure, httponly=True, samesite="lax")
 
 
 def by_provider(rules: Rules, wanted: str, trouble: Trouble | None = None) -> str:

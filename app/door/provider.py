@@ -87,9 +87,10 @@ def guest_of_claims(provider: Provider, claims: Mapping[str, Any]) -> Guest:
         if not classes:
             raise NotTaken(403, "The school’s sign-in does not say which class is yours.")
         reader = f"teacher:{classes[0]}"
-    names = _words(claims, provider.name_claim)
+    names = _words(claims, provider.name_claim) or [str(claims["sub"])]
+    persons = _words(claims, provider.person_claim) or [""]
     subject = f"oidc:{provider.issuer} {claims['sub']}"
-    return Guest(subject, 0, names[0] if names else str(claims["sub"]), reader, "oidc")
+    return Guest(subject, 0, names[0], reader, "oidc", persons[0])
 
 
 def _words(claims: Mapping[str, Any], name: str) -> list[str]:

@@ -11,8 +11,9 @@ from urllib.parse import quote
 from starlette.responses import FileResponse, PlainTextResponse, RedirectResponse
 from starlette.routing import Route
 
-from app.door import page, provider, tokens, ways
+from app.door import page, pairing, provider, tokens, ways
 from app.door.addresses import safe_next
+from app.door.devices import SOURCE
 from app.door.forms import NotTaken, must_fit, read
 from app.door.identity import Door, guest_of
 from app.door.local import check
@@ -38,6 +39,7 @@ def routes(door: Door | None, base: str) -> list[Route]:
     answers: dict[str, tuple[Answer, list[str]]] = {
         ways.SIGN_IN: (partial(_sign_in, door), ["GET", "POST"]),
         ways.SIGN_OUT: (partial(_sign_out, door), ["GET", "POST"]),
+        ways.PAIR: (partial(pairing.answer, door), ["GET", "POST"]),
     }
     if door.rules.is_demo:
         answers[ways.DEMO] = (partial(_enter_demo, door), ["POST"])
@@ -81,7 +83,8 @@ async def _sign_in(door: Door, request: Request) -> Response:
         return await _try_password(door, request)
     asked: Asked = request.scope[KEY]
     wanted = safe_next(request.query_params.get("next", "/"))
-    if asked.identity is not None:
+    # A class tablet has no person yet: somebody may sign in on it, which ends the pairing there.
+    if asked.identity is not None and asked.identity.source != SOURCE:
         return RedirectResponse(door.rules.base + wanted, 303)
     has_left = _LEFT in request.query_params
     if door.rules.mode == "proxy":
@@ -194,6 +197,7 @@ async def _sign_out(door: Door, request: Request) -> Response:
     door.sessions.end(asked.token)
     if fields.get("where") == "everywhere":
         door.sessions.end_all(asked.identity.subject)
+        door.devices.end_all(asked.identity.subject)
     answer = RedirectResponse(f"{door.rules.base}/signin?{_LEFT}={quote('1')}", 303)
     _forget(door, answer, door.rules.cookie)
     return answer
@@ -208,10 +212,8 @@ def _errand_cookie(door: Door) -> str:
 
 
 def _set(door: Door, answer: Response, name: str, value: str, seconds: int | None) -> None:
-    answer.set_cookie(
-        name, value, seconds, path="/", secure=door.rules.is_secure, httponly=True, samesite="lax"
-    )
+    page.set_cookie(door.rules, answer, name, value, seconds)
 
 
 def _forget(door: Door, answer: Response, name: str) -> None:
-    answer.delete_cookie(name, path="/", secure=door.rules.is_secure, httponly=True, samesite="lax")
+    page.forget_cookie(door.rules, answer, name)

@@ -24,6 +24,7 @@ class Provider:
     role_claim: str
     class_claim: str
     roles: Mapping[str, str]
+    person_claim: str = "person_id"
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ class Rules:
     @property
     def sources(self) -> tuple[str, ...]:
         """The kinds of visit that count; one begun in another mode does not."""
-        return (*SOURCES[self.mode], *(("demo",) if self.is_demo else ()))
+        return (*SOURCES[self.mode], "device", *(("demo",) if self.is_demo else ()))
 
     def trusts(self, peer: str) -> bool:
         """Whether a connection comes from the one proxy that may speak for others."""
@@ -98,4 +99,5 @@ def _provider(told: Mapping[str, Any]) -> Provider:
         role_claim=str(told["role_claim"]),
         class_claim=str(told["class_claim"]),
         roles=dict(told["roles"]),
+        person_claim=str(told.get("person_claim", "person_id")),
     )

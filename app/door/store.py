@@ -25,6 +25,7 @@ class Store:
         self._connection.execute("pragma journal_mode = wal")
         self._connection.execute("pragma synchronous = normal")
         self._connection.executescript(_LAYOUT.read_text(encoding="utf-8"))
+        _bring_up_to_date(self._connection)
 
     def rows(self, statement: str, values: Sequence[object] = ()) -> list[tuple]:  # type: ignore[type-arg]
         """Run one statement, and what it answers."""
@@ -47,3 +48,10 @@ class Store:
         """Let go of the file."""
         with self._lock:
             self._connection.close()
+
+
+def _bring_up_to_date(connection: sqlite3.Connection) -> None:
+    """A file that was made before visits knew who is who in the people file learns it."""
+    columns = {row[1] for row in connection.execute("pragma table_info(session)")}
+    if "person_id" not in columns:
+        connection.execute("alter table session add column person_id text not null default ''")

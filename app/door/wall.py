@@ -24,8 +24,13 @@ if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 KEY = "roundelay"
+# The only addresses of a class tablet, and all below them.
+_FOR_DEVICES = ("/classroom", "/api/classroom")
 # Not pages: who asks for these is not led anywhere.
 _PARTS = ("/_stcore/", "/media/", "/static/", "/app/static/", "/component/", "/api/", "/take/")
+# What may stay in a browser's memory: files that say nothing about anybody.
+_KEPT = ("/static/", "/app/static/", "/door/", "/classroom/files/", "/classroom/worker.js",
+         "/classroom/app.webmanifest")  # fmt: skip
 _CLAIMS = (b"forwarded", b"x-forwarded-", b"x-real-ip", b"remote-", b"x-remote-", b"x-auth-",
            b"x-authentik-", b"x-authenticated-", b"x-webauth-", b"x-user", b"x-email",
            b"x-ms-client-principal", b"x-goog-authenticated-user", b"cf-access-", b"x-amzn-oidc-",
@@ -115,9 +120,20 @@ class Wall:
         address = addresses.asker(peer, asked.headers.get("x-forwarded-for", ""), self.rules)
         token = asked.cookies.get(self.rules.cookie, "")
         asked.scope[KEY] = Asked(identity, token, address, named)
+        if identity and identity.source == "device" and path not in self.open:
+            return self._stay_in_class(asked, path)
         if identity or path in self.open:
             return None
         return self._to_the_door(asked, path)
+
+    def _stay_in_class(self, asked: HTTPConnection, path: str) -> Response | None:
+        """A class tablet is for the classroom page and for nothing else."""
+        if any(path == own or path.startswith(f"{own}/") for own in _FOR_DEVICES):
+            return None
+        is_page = asked.scope["type"] == "http" and asked.scope["method"] == "GET"
+        if is_page and not path.startswith(_PARTS):
+            return RedirectResponse(f"{self.rules.base}/classroom", 303)
+        return PlainTextResponse("A class tablet is for the classroom page only.", 403)
 
     def _is_still_named(self, identity: Identity, named: str) -> bool:
         """Behind a proxy that says who it is: whether that is the person of the visit."""
@@ -145,7 +161,7 @@ def _careful(send: Send, path: str, rules: Rules) -> Send:
             headers.setdefault("X-Content-Type-Options", "nosniff")
             headers.setdefault("Referrer-Policy", "same-origin")
             headers.setdefault("Content-Security-Policy", "frame-ancestors 'self'")
-            if not path.removeprefix(rules.base).startswith(("/static/", "/app/static/", "/door/")):
+            if not path.removeprefix(rules.base).startswith(_KEPT):
                 headers["Cache-Control"] = "no-store"
             if rules.is_secure:
                 headers.setdefault("Strict-Transport-Security", "max-age=31536000")

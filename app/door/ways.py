@@ -12,6 +12,7 @@ SIGN_OUT = "/signout"
 DEMO = "/signin/demo"
 PROVIDER = "/signin/provider"
 BACK = "/signin/back"
+PAIR = "/classroom/pair"
 
 _HERE = Path(__file__).parent
 _STATIC = _HERE.parent / "static"
@@ -27,4 +28,4 @@ def open_ways(rules: Rules) -> frozenset[str]:
     """What is open under these rules: only addresses that are answered by the door itself."""
     demo = (DEMO,) if rules.is_demo else ()
     provider = (PROVIDER, BACK) if rules.mode == "oidc" else ()
-    return frozenset((HEALTH, SIGN_IN, *demo, *provider, *ASSETS))
+    return frozenset((HEALTH, SIGN_IN, PAIR, *demo, *provider, *ASSETS))

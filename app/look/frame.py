@@ -6,6 +6,7 @@ import gc
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 import streamlit as st
 
@@ -73,6 +74,12 @@ def signed_in(place: DeltaGenerator, who: str, reader: str) -> None:
     words = who if who == reader else f"{who} · {reader}"
     place.html(f'<span class="ro-who">{inline(words)}</span>')
     place.html('<a class="ro-leave" href="signout">Sign out</a>', width="content")
+
+
+def in_class(place: DeltaGenerator, reader: str = "") -> None:
+    """The way to the page for phones and tablets; in a demo it says whose page to show."""
+    more = f"?view_as={quote(reader, safe='')}" if reader else ""
+    place.html(f'<a class="ro-leave" href="classroom{more}">In class</a>', width="content")
 
 
 def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> str:

@@ -8,7 +8,7 @@ import streamlit as st
 
 from app.access import Visit, here
 from app.look import replay, words
-from app.pages.parts import around, my_data, my_decisions, my_offers, my_room, my_terms
+from app.pages.parts import around, my_data, my_decisions, my_offers, my_room, my_terms, paper
 from app.pages.parts.choose import Row
 from app.queries import room
 from app.text.headings import class_under, week_of_term
@@ -32,6 +32,7 @@ def show() -> None:
     my_decisions.decided(visit)
     my_offers.records(visit)
     replay.body("my-terms", visit.scope, partial(_terms, visit, card))
+    paper.for_the_room(visit, card)
     my_data.take_my_data(visit)
     around.bottom(visit)
 

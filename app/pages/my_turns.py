@@ -7,7 +7,7 @@ from functools import partial
 from app.access import Visit, here
 from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, replay, states, words
-from app.pages.parts import around
+from app.pages.parts import around, paper
 from app.pages.parts.choose import Row
 from app.queries import measures, room
 from app.text import data_matters, room_words
@@ -23,6 +23,7 @@ def show() -> None:
     with heading:
         words.title("Turns", class_under(card))
     replay.body("turns", visit.scope, partial(_body, visit, card))
+    paper.for_turns(visit, card)
     around.bottom(visit)
 
 

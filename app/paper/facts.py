@@ -52,16 +52,16 @@ def facts_of(scope: Scope, school_id: str, term: str, letters: int) -> Facts:
 
     Names of routines are cut to `letters`. `Refused` says which schools or terms there are.
     """
-    schools = _rows(ask.schools(scope))
-    school = _one(schools, school_id, ("school_id", "school_name"), "school")
+    schools = rows_of(ask.schools(scope))
+    school = one_row(schools, school_id, ("school_id", "school_name"), "school")
     if school is None:
         raise Refused("There is no school in the current build.")
     frame = ask.terms(scope, str(school["school_id"]))
-    terms = _rows(frame)
+    terms = rows_of(frame)
     present = (
         str(school["term_id"]) if any(t["term_id"] == school["term_id"] for t in terms) else ""
     )
-    chosen = _one(terms, term or present, ("term_id", "title"), "term")
+    chosen = one_row(terms, term or present, ("term_id", "title"), "term")
     upto = terms[: terms.index(chosen) + 1] if chosen else []
     routines = ask.routines(scope, str(school["school_id"]))
     names = [clipped(name, letters) for name in routines["name"]]
@@ -69,12 +69,16 @@ def facts_of(scope: Scope, school_id: str, term: str, letters: int) -> Facts:
     return Facts(scope, school, chosen, tuple(upto[-_MOST_TERMS:]), routines)
 
 
-def _rows(frame: pd.DataFrame) -> list[Row]:
+def rows_of(frame: pd.DataFrame) -> list[Row]:
+    """The rows of a table, each by the names of its columns."""
     return [*frame.to_dict("records")]
 
 
-def _one(rows: list[Row], wanted: str, columns: tuple[str, str], kind: str) -> Row | None:
-    """The row that is named, or the last one when none is; None when there are no rows."""
+def one_row(rows: list[Row], wanted: str, columns: tuple[str, str], kind: str) -> Row | None:
+    """The row that is named, or the last one when none is; None when there are no rows.
+
+    `Refused` names those that are there.
+    """
     if not wanted:
         return rows[-1] if rows else None
     said = wanted.strip().casefold()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pandas as pd
 
 from app.access import Scope, fetch
@@ -81,6 +83,43 @@ def plan_not_logged(scope: Scope) -> pd.DataFrame:
 def teach_next(scope: Scope) -> pd.DataFrame:
     """A line a routine: is this a good moment to teach it again, and why."""
     return fetch(scope, "room", "select * from room_teach_next order by sort_order")
+
+
+@kept
+def usual_starts(scope: Scope) -> pd.DataFrame:
+    """How often each routine began at which time, the most frequent first."""
+    query = """
+        select routine_id, started_at_local, count(*) as lesson_count
+        from room_lessons
+        where started_at_local is not null and status <> 'cancelled'
+        group by routine_id, started_at_local
+        order by routine_id, lesson_count desc, started_at_local
+    """
+    return fetch(scope, "room", query)
+
+
+@kept
+def lessons_on(scope: Scope, day: date) -> pd.DataFrame:
+    """Lessons of one day, in the order of the day."""
+    query = """
+        select *
+        from room_lessons
+        where taught_on = ?
+        order by started_at_local, lesson_id
+    """
+    return fetch(scope, "room", query, [day])
+
+
+@kept
+def activities(scope: Scope) -> pd.DataFrame:
+    """What the class was doing on visits, in the school's own words."""
+    query = """
+        select distinct activity
+        from room_visits
+        where activity is not null
+        order by activity
+    """
+    return fetch(scope, "room", query)
 
 
 @kept

@@ -120,6 +120,18 @@ def teaching(scope: Scope, school_id: str) -> pd.DataFrame:
 
 
 @kept
+def steps(scope: Scope, school_id: str) -> pd.DataFrame:
+    """The ordered steps of each routine, in its present wording."""
+    query = """
+        select *
+        from mart_routine_steps
+        where school_id = ?
+        order by routine_id, step_number
+    """
+    return fetch(scope, "school", query, [school_id])
+
+
+@kept
 def health_total(scope: Scope, school_id: str) -> pd.DataFrame:
     """The counts of all feeds together: one row."""
     query = """

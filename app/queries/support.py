@@ -80,6 +80,18 @@ def visits(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
 
 
 @kept
+def activities(scope: Scope, school_id: str) -> pd.DataFrame:
+    """What classes were doing on visits, in the school's own words."""
+    query = """
+        select distinct activity
+        from mart_visits
+        where school_id = ? and activity is not null
+        order by activity
+    """
+    return fetch(scope, "support", query, [school_id])
+
+
+@kept
 def marks(scope: Scope, class_id: str) -> pd.DataFrame:
     """What changed in one class."""
     if shelf_of_class(scope, class_id) == "room":

@@ -26,3 +26,8 @@ def coach_name(offer: Row, term: Row) -> str:
     """The file name of a coach's page."""
     parts = ("coach", offer["class_title"], offer["routine_id"], term["title"])
     return f"{plain_name(*parts)}.pdf"
+
+
+def paper_name(kind: str, class_title: object, routine: object, day: object) -> str:
+    """The file name of paper for the room."""
+    return f"{plain_name(kind, class_title, routine, str(day)[:10])}.pdf"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 
 import pandas as pd
 
@@ -47,13 +47,23 @@ def waiting_names(turns: pd.DataFrame) -> list[str]:
     if turns.empty:
         return []
     rows = turns[turns["is_waiting"]].to_dict("records")
+    names = _told_apart(rows)
+    more = len(names) - _CHIPS
+    return [*names[:_CHIPS], *([f"and {more} more"] if more > 0 else [])]
+
+
+def drawn_names(rows: Iterable[Row]) -> list[str]:
+    """Each child who may be drawn as on a card: the first name, and more where two share it."""
+    return sorted(_told_apart([row for row in rows if row["is_eligible"]]), key=str.casefold)
+
+
+def _told_apart(rows: Sequence[Row]) -> list[str]:
+    """First names, with the first letter of the family name where two share one."""
     given = [str(row["given_name"]) for row in rows]
-    names = [
+    return [
         child_name(row) if given.count(str(row["given_name"])) > 1 else first_name(row)
         for row in rows
     ]
-    more = len(names) - _CHIPS
-    return [*names[:_CHIPS], *([f"and {more} more"] if more > 0 else [])]
 
 
 def first_name(row: Row) -> str:

@@ -23,6 +23,16 @@ ROUTINES = {
     "voice": ("Voice to fit the task", "voice", "check the level card"),
     "line": ("Lining up", "movement", "leave a gap"),
 }
+STEPS = {
+    "settle": ("Stop and breathe out", "Put down what is in your hands",
+               "Keep still in a way that suits you", "Listen to who is speaking"),
+    "turns": ("Hear the question", "Wait while others think", "Listen for the name",
+              "Answer, ask for help or pass"),
+    "voice": ("Look at what we are doing", "Check the level card", "Use that voice",
+              "Change it when the task changes"),
+    "line": ("Stand up and push in the chair", "Walk to the door", "Leave a gap",
+             "Wait for the sign"),
+}  # fmt: skip
 CLASSES = {f"room-{n}": (f"Room {n}", f"0{(n + 1) // 2}") for n in range(1, 7)}
 GRADES = {"01": "Grade 1", "02": "Grade 2", "03": "Grade 3"}
 BREAK = (date(2025, 10, 27), date(2025, 10, 31))
@@ -111,7 +121,7 @@ def _frame() -> dict[str, list[Row]]:
 
 _SETTINGS = {
     "criterion": 0.8, "ci_level": 0.95, "small_cell": 10.0, "offer_follow_up_days": 21.0,
-    "offer_rest_days": 42.0,
+    "offer_rest_days": 42.0, "think_seconds": 3.0,
 }  # fmt: skip
 
 
@@ -126,6 +136,11 @@ def _words() -> dict[str, list[Row]]:
             "weakest_step_sufficiency": "usable", **LINEAGE,
         }
         for i, (key, (name, kind, step)) in enumerate(ROUTINES.items())
+    ]  # fmt: skip
+    steps = [
+        {"school_id": SCHOOL, "routine_id": key, "version": 1, "step_number": number,
+         "step_text": text, "is_critical": number == 1, **LINEAGE}
+        for key, texts in STEPS.items() for number, text in enumerate(texts, start=1)
     ]  # fmt: skip
     titles = {
         "dose": "Lessons given", "adherence": "Steps done", "quality": "Quality",
@@ -152,7 +167,8 @@ def _words() -> dict[str, list[Row]]:
         for name, value in _SETTINGS.items()
     ]  # fmt: skip
     return {
-        "mart_routines": routines, "mart_measure_catalogue": catalogue, "mart_settings": settings,
+        "mart_routines": routines, "mart_routine_steps": steps,
+        "mart_measure_catalogue": catalogue, "mart_settings": settings,
     }  # fmt: skip
 
 

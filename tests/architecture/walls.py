@@ -41,12 +41,17 @@ ROOMS = (
     Room("app.capture", ("app.access", "app.durable", "ingest.contracts")),
     Room("app.desk", ("app.access", "app.durable")),
     Room("app.door", ()),
+    # In class: its own pages beside the dashboard's; of the door it knows who is asking.
+    Room(
+        "app.classroom",
+        ("app.access", "app.capture", "app.queries", "app.text", "app.door", "app.durable"),
+    ),
     Room("app.queries", ("app.access",)),
     Room("app.charts", ("app.text",)),
     Room("app.text", ()),
     Room("app.files", ("app.text",)),
     Room("app.look", ("app.text", "app.charts", "app.files")),
-    Room("app.paper", ("app.access", "app.queries", "app.charts", "app.text")),
+    Room("app.paper", ("app.access", "app.capture", "app.queries", "app.charts", "app.text")),
     Room(
         "app.pages",
         (

@@ -8,9 +8,11 @@ from contextlib import closing
 from io import StringIO
 from pathlib import Path
 
+import duckdb
 import pytest
 from argon2 import Type, extract_parameters
 
+from app.door.accounts import Accounts
 from ingest import accounts, passwords
 from ingest.errors import UsageProblem
 from ingest.workspace import Workspace
@@ -69,8 +71,52 @@ def test_an_account_is_made_listed_changed_and_closed(
             "has_password": False,
             "is_closed": True,
             "changed_at": AT.isoformat(),
+            "person_id": None,
         }
     ]
+
+
+def test_an_account_says_who_somebody_is_in_the_people_file(
+    monkeypatch: pytest.MonkeyPatch, workspace: Workspace
+) -> None:
+    add = ("add", "anna.berg", "--role", "support", "--person", "st-102")
+    assert asked(monkeypatch, workspace, *add)[0] == 0
+    assert "anna.berg  support  open  anna.berg  st-102" in asked(monkeypatch, workspace, "list")[1]
+    assert "is st-103 in" in asked(monkeypatch, workspace, "person", "anna.berg", "st-103")[1]
+    assert (stored(workspace, "person_id"), stored(workspace, "version")) == ("st-103", 2)
+    assert asked(monkeypatch, workspace, "person", "anna.berg")[0] == 0
+    assert stored(workspace, "person_id") is None
+
+
+def test_a_pupil_or_nobody_of_the_people_file_is_not_taken_for_an_adult(
+    monkeypatch: pytest.MonkeyPatch, workspace: Workspace
+) -> None:
+    with closing(duckdb.connect(workspace.landing)) as store:
+        store.execute("create schema latest")
+        store.execute(
+            "create table latest.people as select * from (values ('st-1', 'teacher'), "
+            "('pu-1', 'student')) as people (person_id, role)"
+        )
+    add = ("add", "anna.berg", "--role", "support", "--person")
+    assert "key of a pupil" in asked(monkeypatch, workspace, *add, "pu-1")[2]
+    assert "Nobody has this key" in asked(monkeypatch, workspace, *add, "st-2")[2]
+    assert accounts.listed(workspace) == []
+    assert asked(monkeypatch, workspace, *add, "st-1")[0] == 0
+    assert asked(monkeypatch, workspace, "person", "anna.berg", "pu-1")[0] == 2
+    assert stored(workspace, "person_id") == "st-1"
+
+
+def test_a_file_of_the_first_layout_learns_who_somebody_is(
+    monkeypatch: pytest.MonkeyPatch, workspace: Workspace
+) -> None:
+    accounts.add(workspace, "anna.berg", "Anna Berg", "support", None, "not a hash", AT)
+    with closing(sqlite3.connect(workspace.root / accounts.FILE)) as connection:
+        connection.execute("alter table account drop column person_id")
+        connection.execute("pragma user_version = 1")
+    assert [one.person_id for one in Accounts(workspace.root / accounts.FILE).all()] == [None]
+    assert asked(monkeypatch, workspace, "person", "anna.berg", "st-102")[0] == 0
+    assert [one.person_id for one in Accounts(workspace.root / accounts.FILE).all()] == ["st-102"]
+    assert stored(workspace, "password_hash") == "not a hash"
 
 
 def test_a_password_is_kept_as_argon2id_of_64_mib_and_nowhere_in_words(

@@ -44,6 +44,7 @@ def test_there_is_one_invented_person_for_each_role_and_no_password(made: Demo) 
     assert [one.role for one in people] == ["principal", "support", "steward", "teacher"]
     assert all("(invented)" in one.shown_name and not one.has_password for one in people)
     assert people[3].class_id in snapshot.current(made.workspace).rooms
+    assert [bool(one.person_id) for one in people] == [False, True, False, True]
     assert opening.signs_in(made.workspace, settings.load(made.workspace.settings_path))
 
 

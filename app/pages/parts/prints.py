@@ -43,6 +43,12 @@ def coach_page(visit: Visit, school: Row, term: Row, offer: Row | None) -> None:
     _hand_out(visit, "Coach’s page on paper (PDF)", make, coach_name(offer, term), "coach-page")
 
 
+def for_the_room(visit: Visit, label: str, kind: str, routine_id: str, file_name: str) -> None:
+    """One kind of paper for the reader's own class."""
+    make = partial(kept.room_file, visit.scope, visit.snapshot, kind, routine_id)
+    _hand_out(visit, label, make, file_name, f"paper-{kind}")
+
+
 def _hand_out(visit: Visit, label: str, make: partial[bytes], file_name: str, key: str) -> None:
     st.download_button(
         label,

@@ -10,9 +10,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
-from tests.app.browser.servers import FLAGS, chromium, free_port, wait_for
+from tests.app.browser.servers import chromium, free_port, one_browser, wait_for
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -25,10 +25,9 @@ def browser() -> Iterator[Browser]:
         pytest.fail("No Chromium was found, and CI must look at the pages.")
     if found is None:
         pytest.skip("not run: no Chromium was found on this machine")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=found, args=list(FLAGS))
+    assert found is not None
+    with one_browser(found) as started:
         yield started
-        started.close()
 
 
 @contextmanager

@@ -8,6 +8,10 @@ import subprocess
 import threading
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from playwright.sync_api import Browser, sync_playwright
 
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -20,6 +24,23 @@ _NAMES = ("chromium", "chromium-browser", "google-chrome")
 def chromium() -> str | None:
     """Where the Chromium of this machine is."""
     return next((path for name in _NAMES if (path := shutil.which(name))), None)
+
+
+_RUNNING: list[Browser] = []
+
+
+@contextmanager
+def one_browser(path: str) -> Iterator[Browser]:
+    """The one Chromium of this process, whichever folder of tests asks first; two cannot be."""
+    if _RUNNING:
+        yield _RUNNING[0]
+        return
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
+        _RUNNING.append(started)
+        yield started
+        _RUNNING.clear()
+        started.close()
 
 
 def free_port() -> int:

@@ -16,6 +16,7 @@ from authlib.integrations.starlette_client import StarletteOAuth2App
 from starlette.testclient import TestClient
 
 from app.door import Rules
+from app.door.provider import guest_of_claims
 from app.door.rules import Provider
 from tests.app.door.inside import HOST, School, school
 
@@ -106,6 +107,14 @@ def test_the_providers_words_become_a_reader(
     assert (answer.status_code, answer.headers["location"]) == (303, "/grades")
     assert browser.get("/grades").json()["reader"] == reader
     assert shown in browser.get("/signout").text
+
+
+def test_a_provider_may_say_who_somebody_is_in_the_people_file() -> None:
+    rules = rules_of("https://id.example.org", person_claim="school.staff_key").provider
+    assert rules is not None
+    claims = {"sub": "imke", "roles": ["school-principal"], "school": {"staff_key": "st-102"}}
+    assert guest_of_claims(rules, claims).person_id == "st-102"
+    assert guest_of_claims(rules, {**claims, "school": {}}).person_id == ""
 
 
 @pytest.mark.parametrize(

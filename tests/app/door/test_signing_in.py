@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from httpx import Response
 from starlette.testclient import TestClient
 
+from app import door
 from app.door import tokens
+from app.door.sessions import Guest
 from ingest import accounts
-from tests.app.door.inside import HOST, WORDS, School, hash_of, hidden, sign_in, with_rules
+from tests.app.door.inside import (
+    HOST,
+    WORDS,
+    School,
+    hash_of,
+    hidden,
+    school,
+    sign_in,
+    with_rules,
+)
 
 
 def test_the_right_password_opens_the_pages_of_that_reader(made: School) -> None:
@@ -172,6 +185,33 @@ def test_a_change_of_an_account_ends_its_visits_with_the_next_click(made: School
         made.clock.at += 1
         assert browser.get("/my_class").status_code == 303, what
     assert sign_in(made.browser(), "maren").status_code == 401
+
+
+def test_a_visit_knows_who_somebody_is_in_the_people_file(made: School) -> None:
+    accounts.set_person(made.workspace, "maren", "st-102", made.clock.moment)
+    token = made.door.let_in(Guest("oidc:there ida", 0, "Ida", "support", "oidc", "st-103"))
+    by_provider = replace(made.door, rules=replace(made.door.rules, mode="oidc"))
+    name = made.door.rules.cookie
+    ida = by_provider.who({name: token})
+    assert ida is not None
+    assert (ida.reader, ida.person_id) == ("support", "st-103")
+    browser = made.browser()
+    sign_in(browser, "maren")
+    maren = made.door.who({name: browser.cookies[name]})
+    assert maren is not None
+    assert maren.person_id == "st-102"
+
+
+def test_visits_that_began_before_people_had_keys_go_on(tmp_path: Path) -> None:
+    made = school(tmp_path)
+    browser = made.browser()
+    sign_in(browser)
+    made.door.store.rows("alter table session drop column person_id")
+    made.door.store.close()
+    again = door.open_door(tmp_path, made.door.rules, made.clock)
+    anna = again.who({made.door.rules.cookie: browser.cookies[made.door.rules.cookie]})
+    assert anna is not None
+    assert (anna.reader, anna.person_id) == ("principal", "")
 
 
 def test_a_closed_name_given_to_another_person_opens_no_old_visit(made: School) -> None:
