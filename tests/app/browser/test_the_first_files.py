@@ -1,4 +1,4 @@
-"""A school that has nothing yet begins in the browser: first files, first build, then every page."""
+"""A school that has nothing yet begins in the browser: files, a first build, then every page."""
 
 from __future__ import annotations
 
