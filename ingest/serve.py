@@ -207,7 +207,7 @@ def _wait_until_ready(child: subprocess.Popen[bytes], url: str, log: Path) -> No
     while time.monotonic() < until:
         if child.poll() is not None:
             break
-        if _answers(f"{url}/health"):
+        if _answers(f"{url}/up"):
             return
         time.sleep(0.1)
     raise Problem(

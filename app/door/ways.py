@@ -6,7 +6,7 @@ from pathlib import Path
 
 from app.door.rules import Rules
 
-HEALTH = "/health"
+HEALTH = "/up"
 SIGN_IN = "/signin"
 SIGN_OUT = "/signout"
 DEMO = "/signin/demo"

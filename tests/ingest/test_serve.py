@@ -187,7 +187,7 @@ def test_the_address_is_told_once_pages_are_answered_and_the_child_is_stopped(
     assert str(tmp_path).encode() in answers[0]
     port = int(answers[1].rsplit(b":", 1)[1])
     assert serve.free_port("127.0.0.1", port) == port
-    assert "GET /health" in (tmp_path / "log").read_text("utf-8")
+    assert "GET /up" in (tmp_path / "log").read_text("utf-8")
     assert signal.getsignal(signal.SIGTERM) == signal.SIG_DFL
 
 

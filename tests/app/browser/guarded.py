@@ -66,7 +66,7 @@ def guarded(workspace: Workspace, **sign_in: Any) -> Iterator[str]:
     )
     address = f"http://127.0.0.1:{port}"
     try:
-        wait_for(f"{address}{base}/health", child)
+        wait_for(f"{address}{base}/up", child)
         yield address
     finally:
         child.terminate()

@@ -71,7 +71,7 @@ def _answer(public: str, path: str, **headers: str) -> http.client.HTTPResponse:
 
 def test_without_a_visit_nothing_is_answered_but_the_door(public: str) -> None:
     assert _answer(public, "/roundelay").getheader("Location", "").endswith("/roundelay/")
-    assert _answer(public, "/roundelay/health").status == 200
+    assert _answer(public, "/roundelay/up").status == 200
     for path in ("/roundelay/_stcore/host-config", "/roundelay/_stcore/stream"):
         assert _answer(public, path).status in (401, 403), path
     told = _answer(public, "/roundelay/schoolwide")

@@ -70,7 +70,7 @@ def test_everything_works_below_a_path_of_its_own(tmp_path: Path) -> None:
     assert browser.get("/roundelay/grades").headers["location"] == (
         "/roundelay/signin?next=%2Fgrades"
     )
-    for path in ("/signin", "/grades", "/roundelayx/signin", "/health"):
+    for path in ("/signin", "/grades", "/roundelayx/signin", "/up"):
         assert browser.get(path).status_code == 404, path
     page = browser.get("/roundelay/signin?next=/grades")
     fields = {"form": hidden(page.text), "name": "anna", "password": WORDS["anna"]}
@@ -78,7 +78,7 @@ def test_everything_works_below_a_path_of_its_own(tmp_path: Path) -> None:
     assert answer.headers["location"] == "/roundelay/grades"
     assert browser.get("/roundelay/grades").json()["reader"] == "principal"
     assert browser.get("/roundelay/door/door.css").status_code == 200
-    assert browser.get("/roundelay/health").text == "ok"
+    assert browser.get("/roundelay/up").text == "ok"
 
 
 def test_accounts_that_were_put_in_place_of_others_count_at_once(made: School) -> None:

@@ -35,7 +35,7 @@ def test_anyone_else_is_not_answered_whatever_they_say(made: School, peer: str) 
     for path in ("/", "/signin", "/_stcore/stream", "/door/door.css"):
         more = {**ANNA, "x-forwarded-for": PROXY, "x-real-ip": PROXY}
         assert made.browser(peer).get(path, headers=more).status_code == 403
-    assert made.browser(peer).get("/health").status_code == 200
+    assert made.browser(peer).get("/up").status_code == 200
 
 
 @pytest.mark.parametrize("name", ["", "nobody", "anna\x00", "closed"])
