@@ -17,7 +17,6 @@ from ingest.check_keys import (
 )
 from ingest.check_marks import (
     Intake,
-    add_findings,
     has_refusal,
     mark_rule,
     mark_single_rows,
@@ -46,7 +45,6 @@ def check_intake(
 ) -> bool:
     """Fill `marks` and `known`; false when the file is refused as a whole."""
     start(con, intake, compiled)
-    add_findings(con, intake.table.findings)
     mark_single_rows(con)
     check_date_order(con, intake)
     check_names_for_keys(con, intake)

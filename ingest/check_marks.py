@@ -23,6 +23,9 @@ create or replace temp table marks (
     cell varchar,
 );
 create or replace temp table known (line_number bigint);
+create or replace temp table aside (
+    line_number bigint, row_json varchar, rule_names varchar[], can_release boolean
+);
 create or replace temp table reason_codes (
     number integer,
     rule_name varchar,
@@ -100,11 +103,12 @@ class Intake:
     received: int
 
     def line(self, table: str) -> str:
-        """SQL of a row's line number as the clerk sees it; `table` is what the rows go by."""
-        counted = f"{table}.rowid - {self.first_row} + {self.table.first_line}"
-        if self.source != "intake":
-            return counted
-        return f"coalesce({table}.source_line, {counted})"
+        """SQL of a row's own number; `table` is what the rows go by.
+
+        In a table that was made from something else it is not the clerk's line: several rows may
+        come from one of those (see `show_lines`).
+        """
+        return f"{table}.rowid - {self.first_row} + {self.table.first_line}"
 
 
 def clear(con: duckdb.DuckDBPyConnection) -> None:
@@ -123,6 +127,23 @@ def watch(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
         f"row_hash, {private_hash} from {intake.source} as kept "
         f"where {intake.condition} and set_aside is null"
     )
+
+
+def show_lines(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Give marks and set-aside rows the clerk's lines for the rows' own numbers: the last step
+    before they are written down, for several rows may share a line. Then what the reader met."""
+    if intake.table.line_column:
+        con.execute(
+            f"create or replace temp table clerk_lines as select {intake.line('kept')} "
+            f"as line_number, source_line from {intake.source} as kept "
+            f"where {intake.condition} and source_line is not null"
+        )
+        for one in ("marks", "aside"):
+            con.execute(
+                f"update {one} as told set line_number = clerk_lines.source_line from clerk_lines "
+                "where told.line_number = clerk_lines.line_number"
+            )
+    add_findings(con, intake.table.findings)
 
 
 def judge(con: duckdb.DuckDBPyConnection, intake: Intake, compiled: Compiled) -> None:

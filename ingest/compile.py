@@ -154,6 +154,29 @@ select
 from rows_as_text"""
 
 
+def compile_held(contract: Contract, rows: str) -> str:
+    """Rows of a query of `line_number` and `row_json`, typed, with their number in `source_line`.
+
+    `is_whole` says that every cell that holds something could be typed: only such rows can be
+    told apart by what their cells mean.
+    """
+    cells = [compile_cell(one, "null::date") for one in contract.fields]
+    whole = " and ".join(
+        f"(coalesce(trim({raw(cell.field.name)}), '') = '') = ({name(cell.field.name)} is null)"
+        for cell in cells
+    )
+    return f"""
+with rows_as_text as (
+    select {_from_json(contract)}, line_number as source_line
+    from (select *, {_as_cells(contract)} as cells from ({rows}))
+),
+typed as (
+    {_typed(cells)}
+)
+select {", ".join(name(one) for one in contract.field_names)}, source_line, {whole} as is_whole
+from typed"""
+
+
 def _source(contract: Contract, table: Table, is_careful: bool) -> str:
     """The file as text columns `raw_<field>`; cells that are not in the file are null."""
     kept = set(contract.field_names) | ({table.line_column} if table.line_column else set())

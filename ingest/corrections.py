@@ -26,11 +26,16 @@ _WRAPPED = Alignment(wrap_text=True, vertical="top")
 
 def write_sheet(
     con: duckdb.DuckDBPyConnection, contract: Contract, table: Table, folder: Path
-) -> Path:
-    """Write the rows of temp tables `aside` and `marks` to a new XLSX file; its path.
+) -> Path | None:
+    """Write the rows of a file that are still set aside to an XLSX file; its path, if any are.
 
-    At most `MOST_ROWS` rows, the first ones: more are not mended by hand but where they came from.
+    They may come from an earlier load of the same file, with the reasons that the ledger has for
+    them. At most `MOST_ROWS` rows, the first ones: more are not mended by hand but where they
+    came from.
     """
+    rows = _rows(con, table)
+    if not rows:
+        return None
     folder.mkdir(parents=True, exist_ok=True)
     path = sheet_path(folder, contract.name, table.file_hash)
     columns = [one for one in contract.field_names if one in table.header]
@@ -38,7 +43,7 @@ def write_sheet(
     # Written row by row to disk, hence of another class, but used as any sheet is.
     sheet = cast(Worksheet, book.create_sheet(contract.name))
     _head(sheet, columns)
-    for line, row_json, reasons, remedies in _rows(con):
+    for line, row_json, reasons, remedies in rows:
         cells = json.loads(row_json)
         told = [_cell(sheet, one, is_wrapped=True) for one in (line, reasons, remedies)]
         own = [_cell(sheet, cells.get(one), is_wrapped=False) for one in columns]
@@ -52,24 +57,30 @@ def sheet_path(folder: Path, feed: str, file_hash: str) -> Path:
     return folder / f"{feed}-{file_hash[:8]}-to-correct.xlsx"
 
 
-def _rows(con: duckdb.DuckDBPyConnection) -> list[tuple[int, str, str, str]]:
+def _rows(con: duckdb.DuckDBPyConnection, table: Table) -> list[tuple[int, str, str, str]]:
     return con.execute(
         f"""
-        with first_rows as (
-            select line_number, row_json from aside order by line_number limit {MOST_ROWS}
+        with held as (
+            select distinct line_number, row_json
+            from ledger.quarantine
+            where file_hash = $file_hash and feed = $feed and status = 'held'
+            order by line_number, row_json
+            limit {MOST_ROWS}
         ),
         told as (
             select line_number, string_agg(distinct message, chr(10) order by message) as reasons,
                 string_agg(distinct remedy, chr(10) order by remedy) as remedies
-            from marks
-            where verdict = 'quarantine' and line_number in (select line_number from first_rows)
+            from ledger.findings
+            where file_hash = $file_hash and feed = $feed and verdict = 'quarantine'
+                and line_number in (select line_number from held)
             group by line_number
         )
-        select first_rows.line_number, first_rows.row_json, told.reasons, told.remedies
-        from first_rows
-        inner join told on first_rows.line_number = told.line_number
-        order by first_rows.line_number
-        """
+        select held.line_number, held.row_json, told.reasons, told.remedies
+        from held
+        left join told on held.line_number = told.line_number
+        order by held.line_number, held.row_json
+        """,
+        {"file_hash": table.file_hash, "feed": table.feed},
     ).fetchall()
 
 

@@ -9,11 +9,12 @@ from datetime import datetime
 import duckdb
 
 from ingest import ledger
-from ingest.check_marks import Intake, mark_generic
+from ingest.check_marks import Intake
 from ingest.compile import Compiled
 from ingest.compile_sql import equal, name, names, text
 from ingest.contracts import Contract
 from ingest.contracts.model import VOIDED
+from ingest.held import take_out_held
 from ingest.ledger import Counts
 from ingest.readers.table import Table
 
@@ -92,13 +93,16 @@ def settle(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> 
     """Keep what passed, with its versions; set aside what did not; say how many of each."""
     _find_aside(con, intake)
     known = _count(con, "select count(*) from known")
-    held_before = _take_out_held(con, intake)
+    con.execute(
+        "create or replace temp table gone as select line_number from known "
+        "union all select line_number from aside"
+    )
+    held_before = take_out_held(con, intake)
     aside = _count(con, "select count(*) from aside")
     _number_versions(con, intake)
     accepted = _keep(con, intake, file_number)
     _remember_versions(con, intake)
-    warnings = _count(con, "select count(*) from marks where verdict = 'warn'")
-    return Counts(intake.received, accepted, known + held_before, aside, 0, warnings)
+    return Counts(intake.received, accepted, known + held_before, aside)
 
 
 def _count(con: duckdb.DuckDBPyConnection, query: str) -> int:
@@ -138,32 +142,6 @@ def _as_text(column: str, kind: str) -> str:
     if kind == "datetime":
         return f"strftime({name(column)}, '%Y-%m-%dT%H:%M:%SZ')"
     return f"cast({name(column)} as varchar)"
-
-
-def _take_out_held(con: duckdb.DuckDBPyConnection, intake: Intake) -> int:
-    """Rows that were set aside before, word for word, are known and not held twice."""
-    con.execute(
-        "create or replace temp table gone as select line_number from known "
-        "union all select line_number from aside"
-    )
-    con.execute(
-        f"""
-        create or replace temp table held_before as
-        select line_number
-        from aside
-        semi join ledger.quarantine as held
-            on held.feed = {text(intake.contract.name)} and aside.row_json = held.row_json
-        """
-    )
-    count = _count(con, "select count(*) from held_before")
-    if count:
-        for one in ("aside", "marks"):
-            con.execute(
-                f"delete from {one} where line_number in (select line_number from held_before)"
-            )
-        told = f"select null as line_number, null as cell, '{count}' as detail"
-        mark_generic(con, "still_set_aside", None, told, detail=True)
-    return count
 
 
 def _number_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:

@@ -82,3 +82,12 @@ def mark_released(con: duckdb.DuckDBPyConnection, held: HeldFile, at: datetime, 
             "file_name": held.file_name,
         },
     )
+
+
+def mark_waiting(con: duckdb.DuckDBPyConnection) -> None:
+    """Hold the rows of temp table `waits_anew` for what they wait for today."""
+    con.execute(
+        "update ledger.quarantine as held set rule_names = waits_anew.rule_names, "
+        "can_release = waits_anew.can_release from waits_anew "
+        "where held.rowid = waits_anew.held_row"
+    )

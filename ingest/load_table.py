@@ -9,7 +9,7 @@ import duckdb
 
 from ingest import land, ledger
 from ingest.check import check_intake, make_settings
-from ingest.check_marks import Intake, add_findings, clear, judge
+from ingest.check_marks import Intake, add_findings, clear, judge, show_lines
 from ingest.compile import Compiled, compile_table
 from ingest.compile_sql import text
 from ingest.contracts import Contract
@@ -115,21 +115,29 @@ def _finish(batch: Batch, intake: Intake, compiled: Compiled, file_number: int) 
     make_settings(con, batch.settings)
     is_kept = check_intake(con, intake, compiled, batch.contracts, batch.received_on_sql)
     batch.progress(f"{table.file_name}: checked", 0, 0)
-    sheet = None
     if is_kept:
         counts = land.settle(con, intake, file_number)
         land.close_corrected(con, intake, file_number, batch.now)
+        status = "already_known" if 0 < counts.received == counts.known else "loaded"
+        show_lines(con, intake)
+        counts = replace(counts, warnings=_warnings(con))
         where = (table.file_hash, table.feed, table.file_name)
         ledger.record_quarantine(con, *where, batch.now)
-        status = "already_known" if 0 < counts.received == counts.known else "loaded"
-        if counts.quarantined and batch.corrections is not None:
-            sheet = write_sheet(con, contract, table, batch.corrections)
     else:
+        show_lines(con, intake)
         counts, status = land.discard(con, intake), "refused"
     report = _record(batch, table, contract.version, status, counts, file_number)
+    sheet = None
+    if is_kept and batch.corrections is not None:
+        sheet = write_sheet(con, contract, table, batch.corrections)
     con.execute("commit")
     land.sweep(con, contract)
     return replace(report, correction_sheet=sheet)
+
+
+def _warnings(con: duckdb.DuckDBPyConnection) -> int:
+    row = con.execute("select count(*) from marks where verdict = 'warn'").fetchone()
+    return int(row[0]) if row else 0
 
 
 def _already_known(batch: Batch, table: Table, contract: Contract, counts: Counts) -> FileReport:

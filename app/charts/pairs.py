@@ -85,7 +85,8 @@ def _tracks(names: list[str], scale: Spec, palette: Palette, name_width: int) ->
     rows = [{"name": name, "from": scale["domain"][0], "to": 100} for name in names]
     mark = {"type": "rule", "strokeWidth": 1.5, "color": palette.track}
     below = {"values": [scale["domain"][0], 100], "labelExpr": "datum.label + ' %'"}
-    axis = {**below, "labelFlush": True, "labelColor": palette.muted}
+    apart = {"labelFlush": True, "labelOverlap": "greedy", "labelSeparation": 4}
+    axis = {**below, **apart, "labelColor": palette.muted}
     return layer(
         rows,
         mark,

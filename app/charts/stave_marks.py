@@ -241,5 +241,6 @@ def date_axis(axis: Axis) -> Spec:
         "labelExpr": f"{names!r}[datum.value]",
         "labelAlign": "left",
         "labelOverlap": True,
+        "labelSeparation": 6,
         "labelFlush": True,
     }

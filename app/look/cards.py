@@ -25,6 +25,12 @@ def grid(*shares: float) -> list[DeltaGenerator]:
         return list(st.columns(shares))
 
 
+def small_charts(count: int) -> list[DeltaGenerator]:
+    """Places for small charts: as many beside each other as fit, in the order of reading."""
+    with st.container(key="small-charts"):
+        return [st.container(key=f"small-chart-{number}", gap="xxsmall") for number in range(count)]
+
+
 @contextmanager
 def stave_rows(key: str) -> Iterator[None]:
     """The rows of a group of staves, close together."""

@@ -44,6 +44,8 @@ _FORMATS = (
         "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     ),
 )
+# Where the name of a file may go on in the next line.
+_SEAM = re.compile(r"(?<=\w)([_/])(?=\w)")
 STAVE_KEY = ("filled", "hollow", "rest", "line", "break")
 
 
@@ -89,7 +91,9 @@ def table(
 def _table_row(cells: list[object]) -> str:
     first, *others = [html.inline(str(cell)) for cell in cells]
     rest = "".join(f"<td>{cell}</td>" for cell in others)
-    return f'<tr><th scope="row">{first}</th>{rest}</tr>'
+    seamed, seams = (first, 0) if "<" in first else _SEAM.subn(r"\1<wbr>", first)
+    kind = ' class="ro-seamed"' if seams else ""
+    return f'<tr><th scope="row"{kind}>{seamed}</th>{rest}</tr>'
 
 
 def as_table(frame: pd.DataFrame, name: str, key: str, label: str = "The same as a table") -> None:

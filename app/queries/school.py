@@ -72,6 +72,13 @@ def setting(scope: Scope, name: str) -> int:
     return int(rows.set_index("setting_name")["value"][name])
 
 
+def level(scope: Scope, name: str) -> float | None:
+    """A setting that is a share or another figure; None for one that there is not."""
+    rows = settings(scope)
+    found = rows.loc[rows["setting_name"] == name, "value"]
+    return None if found.empty else float(found.iloc[0])
+
+
 @kept
 def health(scope: Scope, school_id: str) -> pd.DataFrame:
     """Per feed: what came in, what was set aside, how fresh it is."""
@@ -167,6 +174,25 @@ def held(scope: Scope, school_id: str, term_id: str) -> pd.DataFrame:
         order by measure_name
     """
     return fetch(scope, "school", query, [school_id, term_id])
+
+
+@kept
+def held_terms(scope: Scope, school_id: str, measure_name: str) -> pd.DataFrame:
+    """The terms of the year in which one measure is held, in order."""
+    query = """
+        select mart_terms.title, mart_terms.first_on, mart_terms.last_on
+        from mart_held_measures
+        inner join mart_terms using (school_id, term_id)
+        where mart_held_measures.school_id = ? and measure_name = ?
+        order by term_number
+    """
+    return fetch(scope, "school", query, [school_id, measure_name])
+
+
+def held_until(scope: Scope, school_id: str, measure_name: str) -> object:
+    """The last day of the last term in which a measure is held; None when it is in none."""
+    terms = held_terms(scope, school_id, measure_name)
+    return None if terms.empty else terms["last_on"].max()
 
 
 @kept

@@ -7,7 +7,7 @@ from collections.abc import Hashable, Mapping
 import pandas as pd
 
 from app.text import exact
-from app.text.dates import short_day
+from app.text.dates import as_date, short_day
 from app.text.numbers import counted, figure, missing, number, percent, percent_range, whole_percent
 from app.text.plain_numbers import counted_link
 
@@ -25,18 +25,27 @@ SIGNAL = {
     "too_few": "too early to say",
 }
 TREND = {"up": "rising", "down": "falling", "none": "no trend", "too_few": "too early to say"}
+HELD = "held: observers did not see the same"
 NOTE = (
     "Moved means that more visits in a row lie on one side of the middle, or that they cross it "
     "less often, than luck gives. Nothing is tested under ten, and only a named change begins anew."
 )
 
 
-def sentence(rows: pd.DataFrame, routines: Mapping[str, str]) -> str:
-    """Each routine under the word for what became of it."""
+def sentence(rows: pd.DataFrame, routines: Mapping[str, str], held_until: object = None) -> str:
+    """Each routine under the word for what became of it.
+
+    `held_until` is the last day on which observers did not see the same: of a routine that is
+    looked at from before that day on nothing is said, but that it is held.
+    """
     shown = rows[rows["routine_id"].isin(list(routines))]
     if shown.empty:
         return ""
-    said = []
+    is_held = pd.Series([_is_held(row, held_until) for row in shown.to_dict("records")])
+    kept = shown[is_held.to_numpy()]
+    said = [f"**Held**: {', '.join(routines[str(key)] for key in kept['routine_id'])}."]
+    said = said if len(kept) else []
+    shown = shown[~is_held.to_numpy()]
     hidden = shown["is_withheld"] if "is_withheld" in shown.columns else shown["point_count"] < 0
     withheld = int(hidden.sum())
     shown = shown[~hidden.astype(bool)]
@@ -53,9 +62,9 @@ def sentence(rows: pd.DataFrame, routines: Mapping[str, str]) -> str:
     return " ".join(said)
 
 
-def one(row: Row | None, thing: str) -> str:
+def one(row: Row | None, thing: str, held_until: object = None) -> str:
     """One routine in a sentence; `thing` is what is counted, a visit or a week."""
-    if row is None or _is_withheld(row):
+    if row is None or _is_withheld(row) or _is_held(row, held_until):
         return ""
     points, since = figure(row["point_count"]), since_when(row)
     if str(row["signal_code"]) == "too_few":
@@ -75,8 +84,10 @@ def since_when(row: Row) -> str:
     return f"{word} ({when})" if when else word
 
 
-def table(rows: pd.DataFrame, routines: Mapping[str, str], thing: str) -> pd.DataFrame:
-    """Each routine with its middle, its last, and the words for them."""
+def table(
+    rows: pd.DataFrame, routines: Mapping[str, str], thing: str, held_until: object = None
+) -> pd.DataFrame:
+    """Each routine with its middle, its last, and the words for them; see `sentence`."""
     found = []
     for row in rows.to_dict("records"):
         if str(row["routine_id"]) not in routines:
@@ -88,16 +99,21 @@ def table(rows: pd.DataFrame, routines: Mapping[str, str], thing: str) -> pd.Dat
             "Middle": _linked(_share(row["median_value"]), row),
             "Last": _share(row["last_value"]),
             "Expected of the last": _limits(row),
-            "In short": _short(row),
+            "In short": HELD if _is_held(row, held_until) else _short(row),
             **exact.share("Middle", row["median_value"]),
             **exact.share("Last", row["last_value"]),
             **exact.share("Expected of the last, low", row["limit_low"]),
             **exact.share("Expected of the last, high", row["limit_high"]),
         }
         if "trend_code" in row:
-            line["Trend"] = _trend(row)
+            line["Trend"] = HELD if _is_held(row, held_until) else _trend(row)
         found.append(line)
     return pd.DataFrame(found)
+
+
+def _is_held(row: Row, held_until: object) -> bool:
+    first, last = as_date(row.get("baseline_first_on")), as_date(held_until)
+    return last is not None and first is not None and first <= last and not _is_withheld(row)
 
 
 def _short(row: Row) -> str:

@@ -131,7 +131,7 @@ PLAIN = {
     "observers_compared": PlainNumber(
         "How each observer sees",
         "How much more, or less, an observer sees as met than the middle one, this school year, "
-        "from visits watched by two; the lean is what is left after luck has been taken off.",
+        "from visits watched by two, with what luck may have done taken off.",
         "Schools with too few observers. A difference of less than the school’s setting counts as "
         "alike.",
         "Who sees rightly. It is no order of merit and no matter for appraisal.",

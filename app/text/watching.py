@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Mapping, Sequence
 
 import pandas as pd
 
@@ -45,14 +45,33 @@ DRIFT = {
     "too_few": "too few visits by two to say",
 }
 KAPPA_NOTE = (
-    "Beyond chance is 1 when two always write the same and 0 when they agree no more often than "
-    "luck gives. Where nearly everything is as agreed it falls although they agree: read “seen as "
-    "met” beside it."
+    "The same: how often both wrote the same. Beyond chance takes off what luck alone would give: "
+    "1 when two always write the same, 0 when they agree no more often than that. Where “seen as "
+    "met” is near 100 % it can be low although they agree: then go by “the same”."
+)
+OBSERVER_TABLE_NOTE = (
+    "Sees more or less by: how many points more (+) or fewer (\u2212) than the middle observer "
+    "this one writes as met, with what luck may have done taken off. As measured: the range before "
+    "that. Over the year: whether it has changed since the first visits."
+)
+TELLS_NOTE = (
+    "From 0 to 1: how far as many other visits, made by other people, would tell the same of a "
+    "class. 1 would be the very same; “relied on” begins at {enough}."
 )
 OBSERVER_NOTE = (
     "By key, in no order of merit. Two people may watch differently and both watch well; the way "
     "to see alike is to watch a few visits together and to talk them over."
 )
+
+
+def aim_sentence(rows: pd.DataFrame, aim: float | None) -> str:
+    """Whether enough visits are watched by two, and what to do if not."""
+    share = None if rows.empty else figure(rows.iloc[0]["double_watched_rate"])
+    if share is None or aim is None:
+        return ""
+    if share < aim:
+        return f"The aim is {percent(aim)} watched by two: go together on a few of the next visits."
+    return f"That is enough: the aim is {percent(aim)}."
 
 
 def agreement_sentence(rows: pd.DataFrame) -> str:
@@ -86,7 +105,7 @@ def agreement_table(rows: pd.DataFrame) -> pd.DataFrame:
             {
                 "Of": KIND[str(row["measure_kind"])],
                 "Visits by two": number(figure(row["pair_session_count"])) or "0",
-                "Compared": number(figure(row["compared_count"])) or "0",
+                "Written by both": number(figure(row["compared_count"])) or "0",
                 "The same": _share(row["agreement_rate"]),
                 "Beyond chance": counted_link(
                     _coefficient(row["kappa"]),
@@ -122,16 +141,16 @@ def observers_table(rows: pd.DataFrame) -> pd.DataFrame:
                 "In short": spoken(row["reading_code"], READING)
                 if not missing(row["reading_code"])
                 else "withheld",
-                "Lean": counted_link(
+                "Sees more or less by": counted_link(
                     _points(row["lean"]), "observers_compared", school=row["school_id"]
                 ),
-                "Difference from the middle": _points_range(row),
+                "As measured": _points_range(row),
                 "Over the year": ""
                 if missing(row["drift_code"])
                 else DRIFT[str(row["drift_code"])],
-                **exact.share("Lean", row["lean"]),
-                **exact.share("Difference low", row["difference_low"]),
-                **exact.share("Difference high", row["difference_high"]),
+                **exact.share("Sees more or less by", row["lean"]),
+                **exact.share("As measured, low", row["difference_low"]),
+                **exact.share("As measured, high", row["difference_high"]),
             }
             for row in rows.to_dict("records")
         ]
@@ -151,6 +170,12 @@ def dependability_sentence(rows: pd.DataFrame) -> str:
     if not told:
         return "How many visits a number needs cannot be said yet."
     return f"Visits to one class before its number can be relied on: {'; '.join(told)}."
+
+
+def tells_note(enough: float | None) -> str:
+    """What the figures of the table mean, and where they are enough."""
+    said = "0.8" if enough is None else amount(enough, "coefficient")
+    return TELLS_NOTE.format(enough=said)
 
 
 def dependability_table(
@@ -191,6 +216,17 @@ def held_sentence(rows: pd.DataFrame, titles: Mapping[str, str]) -> str:
         f"Held until observers see the same: {', '.join(names)}. What is shown of "
         f"{'them' if len(names) > 1 else 'it'} {several} to be read with care, and no offer rests "
         "on it."
+    )
+
+
+def held_in_terms(titles: Sequence[object]) -> str:
+    """Said beside a year of visits of which some terms are held."""
+    if not titles:
+        return ""
+    terms = " and ".join(str(title) for title in titles)
+    return (
+        f"Observers did not see the same in {terms}. Those visits are drawn all the same, so that "
+        "nothing is hidden; whether something moved is not told from them."
     )
 
 

@@ -37,7 +37,7 @@ def own_terms(visit: Visit, card: Row) -> None:
         staves.by_routine(_weeks(scope, class_id, card), "my-terms")
         change = weeks.change_of_class(scope, class_id, "responsiveness")
         routines = ask.routines(scope, card["school_id"]).to_dict("records")
-        staves.moved(change, routines, "visit", "my-terms")
+        staves.moved(visit, card["school_id"], change, routines, "visit", "my-terms")
 
 
 @kept

@@ -50,7 +50,7 @@ def _staves(visit: Visit, school: Row, term: Row, row: Row) -> None:
         staves.by_routine(_weeks(visit.scope, *ids, school, term), "class")
         routines = ask.routines(visit.scope, school["school_id"]).to_dict("records")
         change = weeks.change_of_class(visit.scope, row["class_id"], "responsiveness")
-        staves.moved(change, routines, "visit", "class")
+        staves.moved(visit, school["school_id"], change, routines, "visit", "class")
 
 
 @kept

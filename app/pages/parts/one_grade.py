@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.pairs import pairs, pairs_of, pairs_words
 from app.look import cards, evidence, states, words
@@ -26,11 +24,11 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
         if not seen:
             states.nothing_here("No grade has been visited yet in this term.")
             return
-        places = st.columns(3)
+        places = cards.small_charts(len(seen))
         for number, routine in enumerate(seen):
             own = rows[rows["routine_id"] == routine["routine_id"]]
             pair = pairs_of(own, "grade_name")
-            with places[number % 3]:
+            with places[number]:
                 words.row_name(routine["name"])
                 spec = pairs(pair, float(school["criterion"]))
                 evidence.picture(spec, pairs_words(routine["name"], pair), f"g-{number}")

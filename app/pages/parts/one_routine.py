@@ -14,7 +14,7 @@ from app.pages.parts.choose import Row
 from app.queries import measures, weeks
 from app.queries import school as ask
 from app.text import change as say
-from app.text import fidelity, sentences, tables
+from app.text import fidelity, sentences, tables, watching
 from app.text.dates import as_date
 from app.text.readings import pick, pick_row
 
@@ -55,6 +55,9 @@ def terms_side_by_side(
         hidden = ["withheld"] if rows["is_withheld"].any() else []
         evidence.legend(*evidence.STAVE_KEY, *hidden)
         change = weeks.change_of_school(scope, school_id, measure["measure_name"])
-        words.plain(say.one(pick_row(change, routine_id=routine["routine_id"]), "week"))
+        held = ask.held_terms(scope, school_id, measure["measure_name"])
+        words.plain(watching.held_in_terms(list(held["title"])))
+        until = ask.held_until(scope, school_id, measure["measure_name"])
+        words.plain(say.one(pick_row(change, routine_id=routine["routine_id"]), "week", until))
         named = {routine["routine_id"]: routine["name"]}
         evidence.as_table(tables.weeks_table(rows, named), "Week by week", "terms")

@@ -28,7 +28,8 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
         )
         staves.by_routine(_weeks(scope, school_id, term["term_id"], school, term), "school")
         change = weeks.change_of_school(scope, school_id, "responsiveness")
-        staves.moved(change, ask.routines(scope, school_id).to_dict("records"), "week", "school")
+        routines = ask.routines(scope, school_id).to_dict("records")
+        staves.moved(visit, school_id, change, routines, "week", "school")
 
 
 @kept

@@ -44,7 +44,8 @@ def _cycles(visit: Visit, school: Row, place: Place) -> bool:
 
 def _moved(visit: Visit, school: Row, place: Place) -> bool:
     rows = weeks.change_of_class(visit.scope, place.key, "responsiveness")
-    table = change.table(rows, routine_names(visit, school), "visit")
+    until = ask.held_until(visit.scope, str(school["school_id"]), "responsiveness")
+    table = change.table(rows, routine_names(visit, school), "visit", until)
     evidence.table(table, "What has moved, routine by routine")
     words.note(change.NOTE)
     return not rows.empty

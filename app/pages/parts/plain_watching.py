@@ -62,7 +62,8 @@ def class_spread(visit: Visit, school: Row, place: Place) -> bool:
 def moved(visit: Visit, school: Row, _: Place) -> bool:
     """What has moved since the newest wording."""
     rows = weeks.change_of_school(visit.scope, str(school["school_id"]), "responsiveness")
-    table = change.table(rows, routine_names(visit, school), "week")
+    until = ask.held_until(visit.scope, str(school["school_id"]), "responsiveness")
+    table = change.table(rows, routine_names(visit, school), "week", until)
     evidence.table(table, "What has moved, routine by routine")
     words.note(change.NOTE)
     return not rows.empty

@@ -8,21 +8,28 @@ from typing import Any
 import pandas as pd
 import streamlit as st
 
+from app.access import Visit
 from app.look import cards, evidence, states, words
 from app.pages.parts.stave_groups import Group
-from app.text import change
+from app.queries import school as ask
+from app.text import change, watching
 
 Row = Mapping[Hashable, Any]
 
 
-def moved(rows: pd.DataFrame, routines: Sequence[Row], thing: str, key: str) -> None:
-    """Beside the staves: what has moved since the last named change, and what is too early."""
+def moved(
+    visit: Visit, school_id: str, rows: pd.DataFrame, routines: Sequence[Row], thing: str, key: str
+) -> None:
+    """Beside the staves: what has moved since the last named change, what is held or too early."""
     names = {str(routine["routine_id"]): str(routine["name"]) for routine in routines}
-    said = change.sentence(rows, names)
+    terms = ask.held_terms(visit.scope, school_id, "responsiveness")
+    until = ask.held_until(visit.scope, school_id, "responsiveness")
+    words.plain(watching.held_in_terms(list(terms["title"])))
+    said = change.sentence(rows, names, until)
     if said:
         words.plain(said)
         words.note(change.NOTE)
-        table = change.table(rows, names, thing)
+        table = change.table(rows, names, thing, until)
         label = "What has moved, routine by routine"
         evidence.as_table(table, label, f"moved-{key}", label)
 

@@ -24,7 +24,8 @@ def _agreement(visit: Visit, school: Row, term: Row) -> None:
     titles = dict(zip(catalogue["measure_name"], catalogue["title"], strict=True))
     with cards.card("agreement"):
         words.card_title("Watching together")
-        words.lead(watching.agreement_sentence(rows))
+        aim = watching.aim_sentence(rows, ask.level(visit.scope, "double_watched_line"))
+        words.lead(f"{watching.agreement_sentence(rows)} {aim}".strip())
         words.plain(watching.held_sentence(held, titles))
         if not rows.empty:
             evidence.table(watching.agreement_table(rows), "How far two observers agree")
@@ -42,6 +43,7 @@ def _observers(visit: Visit, school: Row) -> None:
             )
         else:
             words.lead(looking.observers_sentence(rows))
+            words.note(watching.OBSERVER_TABLE_NOTE)
             table = watching.observers_table(rows)
             evidence.as_table(
                 table, "How each observer sees, by key", "observers", "Every observer, by key"
@@ -55,6 +57,6 @@ def _dependability(visit: Visit, school: Row) -> None:
         words.plain(watching.dependability_sentence(rows))
         if not rows.empty:
             words.note(looking.VISITS_NOTE)
-            words.note("1 would mean that other visits by other people tell the very same.")
+            words.note(watching.tells_note(ask.level(visit.scope, "dependability_target")))
             table = watching.dependability_table(rows)
             evidence.table(table, "How far other visits would tell the same", has_long_text=True)

@@ -1,21 +1,17 @@
-"""Every page of every reader in a real browser: three widths, two themes, nothing from outside.
+"""The dashboard of the demo in a real browser: who reads, addresses, words that lead on.
 
-Each page is drawn, measured and pictured in all six windows. The accessibility check, which takes
-longest, runs where it can differ: every page in the light theme at the widest and the narrowest
-window, and in the dark theme at the middle one.
+Every page of every reader, signed in, is looked at in `test_every_page_for_every_role`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
 
-from app.navigation import COMMON, PAGES
 from tests.app.browser.conftest import served
-from tests.app.browser.looking import DRAWN, Looked, window
+from tests.app.browser.looking import DRAWN, WINDOWS, window
 from tests.app.invented import rows
 from tests.app.snapshot import write_snapshot
 
@@ -27,23 +23,12 @@ READERS = {
     "steward": "Data steward",
     "teacher": "Teacher, Room 3",
 }
-VISITS = [
-    *[(role, page.path) for role in READERS for page in PAGES if role in page.roles],
-    *[("principal", page.path) for page in COMMON],
-]
-_OF_TERM = "routine=voice&term=spring&window=term"
-NUMBERS = {
-    "measure": ("Principal", f"measure=responsiveness&level=school&school=quillbrook&{_OF_TERM}"),
-    "rows": ("Support team", f"measure=responsiveness&level=class&class=room-3&{_OF_TERM}"),
-    "withheld": (
-        "Principal",
-        "measure=support_delivery&level=tier&tier=3&school=quillbrook&routine=*&term=spring",
-    ),
-    "count": ("Principal", "measure=rows_received&level=school&school=quillbrook"),
-    "not here": ("Principal", f"measure=responsiveness&level=class&class=room-3&{_OF_TERM}"),
+FIRST = {
+    "principal": "schoolwide",
+    "support": "meeting",
+    "steward": "bring_in",
+    "teacher": "my_class",
 }
-WINDOWS = [(width, theme) for theme in ("light", "dark") for width in (1280, 820, 390)]
-CHECKED = {(1280, "light"), (390, "light"), (820, "dark")}
 
 
 @pytest.fixture(scope="module")
@@ -54,29 +39,19 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         yield at
 
 
-@pytest.fixture(scope="module")
-def looked(browser: Browser) -> Iterator[Looked]:
-    context, page = window(browser, 1280, "light")
-    yield page
+@pytest.mark.parametrize("role", READERS)
+def test_a_first_page_of_the_demo_is_sound_in_every_window(
+    address: str, browser: Browser, role: str
+) -> None:
+    context, seen = window(browser, 1280, "light")
+    seen.open(address, FIRST[role], READERS[role])
+    found = {}
+    for width, theme in [*WINDOWS, (320, "light")]:
+        seen.resize(width, theme)
+        found[width, theme] = seen.wider_than_the_window() + seen.read().troubles + seen.troubles()
+    assert {size: trouble for size, trouble in found.items() if trouble} == {}
+    assert seen.outside == []
     context.close()
-
-
-@pytest.mark.parametrize(("role", "path"), VISITS)
-def test_a_page_is_sound_in_every_window(
-    address: str, looked: Looked, role: str, path: str
-) -> None:
-    looked.open(address, path, READERS[role])
-    _is_sound_in_every_window(looked, f"{role}-{path}")
-
-
-@pytest.mark.parametrize("kind", NUMBERS)
-def test_the_page_of_a_number_is_sound_in_every_window(
-    address: str, looked: Looked, kind: str
-) -> None:
-    reader, place = NUMBERS[kind]
-    looked.open(address, f"number?{place}", reader)
-    assert ("This number is not here" in looked.page.inner_text("body")) is (kind == "not here")
-    _is_sound_in_every_window(looked, f"number-{kind.replace(' ', '-')}")
 
 
 def test_a_number_is_reached_by_keyboard_and_opens_with_one_press(
@@ -101,21 +76,6 @@ def test_a_number_is_reached_by_keyboard_and_opens_with_one_press(
     context.close()
 
 
-def _is_sound_in_every_window(looked: Looked, name: str) -> None:
-    assert looked.page.get_by_text("went wrong").count() == 0
-    assert looked.page.get_by_text("Page not found").count() == 0
-    assert looked.page.locator("h1").count() == 1
-    found = {}
-    for width, theme in WINDOWS:
-        looked.resize(width, theme)
-        looked.save(f"{name}-{width}-{theme}")
-        found[width, theme] = looked.wider_than_the_window()
-        if (width, theme) in CHECKED:
-            found[width, theme] += looked.troubles()
-    assert {size: trouble for size, trouble in found.items() if trouble} == {}
-    assert looked.outside == []
-
-
 @pytest.mark.parametrize("reader", ["Support team", "Data steward", "Teacher, Room 3"])
 def test_changing_who_reads_leads_to_their_first_page(
     address: str, browser: Browser, reader: str
@@ -130,8 +90,7 @@ def test_changing_who_reads_leads_to_their_first_page(
     )
     seen.page.wait_for_function(DRAWN, timeout=45_000)
     role = next(role for role, shown in READERS.items() if shown == reader)
-    path = {"support": "meeting", "steward": "bring_in", "teacher": "my_class"}[role]
-    assert seen.page.url.split("?")[0] == f"{address}/{path}"
+    assert seen.page.url.split("?")[0] == f"{address}/{FIRST[role]}"
     assert seen.page.get_by_text("went wrong").count() == 0
     context.close()
 
@@ -196,19 +155,4 @@ def test_the_very_first_request_may_be_an_inner_page(
         seen.page.goto(f"{at}/my_turns?view_as=Principal&class=room-1")
         seen.page.wait_for_function(DRAWN, timeout=45_000)
         assert "Room 3" in seen.page.inner_text(".ro-sub")
-        context.close()
-
-
-@pytest.mark.parametrize("state", ["nothing built", "broken"])
-def test_a_state_screen_is_sound_too(tmp_path: Path, browser: Browser, state: str) -> None:
-    (tmp_path / "snapshots").mkdir()
-    if state == "broken":
-        (tmp_path / "snapshots" / "current").write_text("gone", encoding="utf-8")
-    with served(tmp_path, "principal") as at:
-        context, seen = window(browser, 390, "dark")
-        seen.page.goto(at)
-        seen.page.wait_for_function(DRAWN, timeout=45_000)
-        seen.save(f"state-{state.replace(' ', '-')}-390-dark")
-        assert seen.troubles() == []
-        assert seen.outside == []
         context.close()

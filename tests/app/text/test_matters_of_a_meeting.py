@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from datetime import date
+from datetime import date, timedelta
 
 import pandas as pd
 import pytest
@@ -140,7 +140,7 @@ def test_observers_are_told_apart_from_what_they_agree_on() -> None:
     assert [unlinked(text) for text in table["Beyond chance"]] == ["0.69"] * 4
     assert table["Range"].to_list() == ["0.55 to 0.81"] * 4
     observers = watching.observers_table(pd.DataFrame(ROWS["mart_observers"]))
-    assert observers["Difference from the middle"].to_list() == ["\u22124 to +8 points"] * 4
+    assert observers["As measured"].to_list() == ["\u22124 to +8 points"] * 4
 
 
 def test_how_many_visits_a_number_takes_is_told_with_what_it_rests_on() -> None:
@@ -169,6 +169,34 @@ def test_a_school_matter_is_told_from_a_class_matter() -> None:
     assert said.startswith("Classes differ beyond chance in: **Fair turns, Voice, Lining up**.")
     assert "the school’s matter" in spread.table(rows, ROUTINES)["In short"][0]
     assert spread.one(None) == "Too few classes have been visited to say whether they differ."
+
+
+def test_too_few_visits_by_two_come_with_the_aim_and_a_next_step() -> None:
+    rows = pd.DataFrame(ROWS["mart_agreement"])
+    share = float(rows["double_watched_rate"][0])
+    below = watching.aim_sentence(rows, share + 0.05)
+    assert "watched by two: go together on a few of the next visits." in below
+    assert watching.aim_sentence(rows, share).startswith("That is enough: the aim is ")
+    assert watching.aim_sentence(rows.head(0), share) == "" == watching.aim_sentence(rows, None)
+    assert watching.tells_note(0.8).endswith("“relied on” begins at 0.80.")
+
+
+def test_nothing_is_said_to_have_moved_from_visits_of_a_term_that_is_held() -> None:
+    rows = pd.DataFrame(ROWS["mart_change_by_school"])
+    began = sorted(row["baseline_first_on"] for row in rows.to_dict("records"))
+    assert change.sentence(rows, ROUTINES, began[0] - timedelta(days=1)) == change.sentence(
+        rows, ROUTINES
+    )
+    assert change.sentence(rows, ROUTINES, began[-1]) == (
+        "**Held**: Settling, Fair turns, Voice. Withheld: 1 routine."
+    )
+    told = change.table(rows, ROUTINES, "week", began[-1])["In short"].to_list()
+    assert told == [change.HELD, change.HELD, change.HELD, "withheld"]
+    [first, *_] = rows.to_dict("records")
+    assert change.one(first, "week", began[-1]) == ""
+    assert watching.held_in_terms([]) == ""
+    said = watching.held_in_terms(["Winter term", "Spring term"])
+    assert said.startswith("Observers did not see the same in Winter term and Spring term.")
 
 
 def test_what_moved_is_told_only_after_a_test() -> None:
