@@ -6,7 +6,7 @@ import streamlit as st
 
 from app.access import here
 from app.look import words
-from app.pages.parts import around, my_data, my_offers, my_room, my_terms, paper
+from app.pages.parts import around, my_data, my_families, my_offers, my_room, my_terms, paper
 from app.queries import room
 from app.text.headings import class_under, week_of_term
 
@@ -29,6 +29,7 @@ def show() -> None:
     my_offers.records(visit)
     my_terms.in_numbers(visit, card)
     my_terms.own_terms(visit, card)
+    my_families.at_home(visit, card)
     paper.for_the_room(visit, card)
     my_data.take_my_data(visit)
     around.bottom(visit)
