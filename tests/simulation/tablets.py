@@ -65,8 +65,10 @@ def run(root: Path, plan: Plan) -> dict[str, Any]:
     for worker in workers:
         worker.start()
     try:
-        gone = _disturb(server, workspace, plan)
+        gone, loader = _disturb(server, workspace, plan)
         over.set()
+        if loader is not None:
+            loader.wait(timeout=1800)
         deadline = time.monotonic() + 300
         while any(one.waiting() for one in tablets) and time.monotonic() < deadline:
             ended.wait(0.2)
@@ -100,8 +102,13 @@ def _use(tablet: Tablet, plan: Plan, over: threading.Event, ended: threading.Eve
         ended.wait(0.05)
 
 
-def _disturb(server: Server, workspace: Workspace, plan: Plan) -> dict[str, int]:
-    """Kill, restart and load at their times until the minutes are over; how often each was done."""
+def _disturb(
+    server: Server, workspace: Workspace, plan: Plan
+) -> tuple[dict[str, int], subprocess.Popen[bytes] | None]:
+    """Kill, restart and load at their times until the minutes are over.
+
+    How often each was done, and the last load, which may still be at work.
+    """
     began = time.monotonic()
     every = {
         "kills": plan.kill_every_seconds, "restarts": plan.restart_every_seconds,
@@ -123,9 +130,7 @@ def _disturb(server: Server, workspace: Workspace, plan: Plan) -> dict[str, int]
                 pause.wait(0.5)
                 server.start()
         pause.wait(0.05)
-    if loader is not None:
-        loader.wait(timeout=1800)
-    return dict(done)
+    return dict(done), loader
 
 
 def _load(workspace: Workspace) -> subprocess.Popen[bytes]:
