@@ -164,7 +164,8 @@ def _told(reports: list[FileReport], files: int, left: int) -> str:
     kept = sum(one.accepted for one in reports)
     held = sum(one.quarantined for one in reports)
     refused = sum(one.status == "refused" for one in reports)
-    parts = [f"Took up {files} file{'' if files == 1 else 's'}: {kept} rows kept, {held} set aside"]
+    rows = f"{kept} row{'' if kept == 1 else 's'} kept, {held} set aside"
+    parts = [f"Read {files} file{'' if files == 1 else 's'}: {rows}"]
     if refused:
         parts.append(f"{refused} refused")
     if left:

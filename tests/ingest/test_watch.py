@@ -35,7 +35,7 @@ def test_a_file_is_taken_up_once_it_has_been_still_for_a_while(world: World) -> 
     world.look(2)
     assert world.loads == [["schools.csv"]]
     assert list(world.workspace.inbox.iterdir()) == []
-    assert world.said[0].startswith("Took up 1 file: 2 rows kept, 0 set aside")
+    assert world.said[0].startswith("Read 1 file: 2 rows kept, 0 set aside")
 
 
 def test_what_programs_have_open_is_passed_over_and_an_empty_inbox_is_quiet(world: World) -> None:
@@ -143,7 +143,7 @@ def test_while_another_command_is_at_work_it_waits_and_says_so_once(world: World
     assert "Another command is at work" in world.said[0]
     world.look(300)
     assert list(world.workspace.inbox.iterdir()) == []
-    assert "Took up 1 file" in world.said[1]
+    assert "Read 1 file" in world.said[1]
 
 
 def test_one_file_that_it_stumbles_over_does_not_hold_up_the_others(world: World) -> None:

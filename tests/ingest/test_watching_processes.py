@@ -72,7 +72,7 @@ def test_the_command_takes_up_a_file_and_stops_when_it_is_asked(
     child = begin("-m", "ingest.cli", "watch", "--workspace", str(workspace.root))
     assert str(workspace.inbox) in heard(child, "Watching")
     put(workspace.inbox, "schools.csv", SCHOOLS)
-    assert "Took up 1 file: 1 rows kept" in heard(child, "Took up")
+    assert "Read 1 file: 1 row kept" in heard(child, "Read")
     assert list(workspace.inbox.iterdir()) == []
     child.send_signal(sign)
     assert "Nothing is half done" in heard(child, "Stopped")
@@ -106,7 +106,7 @@ def test_killed_without_warning_it_loses_nothing_and_the_next_goes_on(
     child.wait()
     put(workspace.inbox, "classes.csv", CLASSES + "room-2,quillbrook,B,01,full_day,2026\n")
     child = begin(*stand_in(workspace))
-    heard(child, "Took up 1 file")
+    heard(child, "Read 1 file")
     heard(child, "Built")
     child.send_signal(signal.SIGTERM)
     heard(child, "stopped")
