@@ -46,7 +46,7 @@ const rounds_of = (world) => world.devices.map((device) => device.hat.round);
 async function one(world, moves) {
   world.now += hats.below(40, world.random);
   if (world.chance(0.0007)) world.day += 1;
-  if (moves && world.chance(0.002)) move(world);
+  if (moves && world.chance(0.02)) move(world);
   const device = world.devices[hats.below(world.devices.length, world.random)];
   if (device.isOnline ? world.chance(0.03) : !world.chance(0) && hats.below(25, world.random) === 0) {
     device.isOnline = !device.isOnline;

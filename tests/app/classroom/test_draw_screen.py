@@ -50,6 +50,12 @@ def tap(page: Page, name: str) -> None:
     page.get_by_role("button", name=name, exact=True).click()
 
 
+def say(page: Page, outcome: str) -> None:
+    """One tap for what came of it; the screen is ready again when the record is on the device."""
+    tap(page, outcome)
+    page.locator(".idle").wait_for()
+
+
 def test_a_round_gives_every_child_one_turn_and_the_next_begins(page: Page, room: Room) -> None:
     drawn = [one_draw(page) for _ in room.names]
     assert sorted(drawn) == sorted(room.names)
@@ -127,7 +133,7 @@ def test_the_last_one_is_taken_back_and_may_be_said_again_or_put_back(
     first = one_draw(page)
     tap(page, "Undo last")
     assert name_shown(page) == first
-    tap(page, "With help")
+    say(page, "With help")
     expect(page.locator("#queue")).to_have_text("all sent")
     assert [row["outcome"] for row in room.standing()] == ["helped"]
     assert [row["sequence_number"] for row in room.standing()] == ["1"]
@@ -166,21 +172,21 @@ def test_other_ways_are_written_down_as_what_they_are(page: Page, room: Room) ->
     tap(page, "Everyone")
     name_shown(page)
     assert page.get_by_role("button", name="Away today").count() == 0
-    tap(page, "Answered")
+    say(page, "Answered")
     tap(page, "Partners")
     tap(page, "Teo")
-    tap(page, "Answered")
+    say(page, "Answered")
     page.get_by_text("Another way to ask").click()
     for word, method in (("A hand went up", "volunteer"), ("I choose", "teacher_choice")):
         tap(page, word)
         tap(page, "Wren")
-        tap(page, "With help")
+        say(page, "With help")
         expect(page.locator("#queue")).to_have_text("all sent")
         assert room.standing()[-1]["method"] == method
     for word, method in (("Longest wait", "queue"), ("Any name", "with_replacement")):
         tap(page, word)
         name_shown(page)
-        tap(page, "Answered")
+        say(page, "Answered")
         expect(page.locator("#queue")).to_have_text("all sent")
         assert room.standing()[-1]["method"] == method
     rows = room.standing()
