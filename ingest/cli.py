@@ -7,7 +7,14 @@ from pathlib import Path
 
 import click
 
-from ingest import verbs_accounts, verbs_builds, verbs_copies, verbs_files, verbs_paper
+from ingest import (
+    verbs_accounts,
+    verbs_builds,
+    verbs_copies,
+    verbs_files,
+    verbs_paper,
+    verbs_watch,
+)
 from ingest.errors import ExitCode, Problem
 from ingest.terminal import Terminal, tell, tell_unexpected
 
@@ -42,7 +49,7 @@ def cli() -> None:
     """The group that holds the verbs."""
 
 
-_GROUPS = (verbs_files, verbs_builds, verbs_paper, verbs_accounts, verbs_copies)
+_GROUPS = (verbs_files, verbs_builds, verbs_watch, verbs_paper, verbs_accounts, verbs_copies)
 for _verb in (verb for group in _GROUPS for verb in group.VERBS):
     cli.add_command(_verb)
 

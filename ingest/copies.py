@@ -16,7 +16,7 @@ from ingest import durable, lock
 from ingest.errors import UsageProblem, WorkspaceProblem
 from ingest.workspace import Workspace
 
-LEFT_OUT = ("builds", "snapshots", "logs", "work.lock", "work.lock.txt")
+LEFT_OUT = ("builds", "snapshots", "logs", "work.lock", "work.lock.txt", "watch.lock")
 _VISITS = "sessions.sqlite"
 
 

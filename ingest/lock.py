@@ -21,7 +21,14 @@ from ingest.workspace import Workspace
 @contextmanager
 def held(workspace: Workspace, doing: str, started_at: datetime) -> Iterator[None]:
     """Hold the workspace while the block runs; `Busy` when another command holds it."""
-    connection = _take(workspace)
+    connection = _take(workspace, workspace.lock)
+    if connection is None:
+        raise Busy(
+            "Another command is at work in this workspace.",
+            where=_holder(workspace),
+            rule="one command writes at a time, so that no figure is made from half a file",
+            remedy="wait until it has finished, then run this again",
+        )
     try:
         _note(workspace).write_text(
             json.dumps({"doing": doing, "process": os.getpid(), "since": started_at.isoformat()}),
@@ -34,9 +41,30 @@ def held(workspace: Workspace, doing: str, started_at: datetime) -> Iterator[Non
         connection.close()
 
 
-def _take(workspace: Workspace) -> sqlite3.Connection:
+@contextmanager
+def watching(workspace: Workspace) -> Iterator[None]:
+    """Be the one that watches a workspace while the block runs; `Busy` when another does.
+
+    Others may write meanwhile: whoever watches takes the other lock when there is work.
+    """
+    connection = _take(workspace, workspace.lock.with_name("watch.lock"))
+    if connection is None:
+        raise Busy(
+            "This workspace is watched already.",
+            where=str(workspace.root),
+            rule="one command watches a workspace, so that nothing is built twice",
+            remedy="stop the other one first, or let it do the work",
+        )
     try:
-        connection = sqlite3.connect(workspace.lock, timeout=0, isolation_level=None)
+        yield
+    finally:
+        connection.close()
+
+
+def _take(workspace: Workspace, file: Path) -> sqlite3.Connection | None:
+    """An exclusive transaction on a file; None while another process has one."""
+    try:
+        connection = sqlite3.connect(file, timeout=0, isolation_level=None)
     except sqlite3.Error as fault:
         raise _cannot_write(workspace, fault) from fault
     try:
@@ -45,12 +73,7 @@ def _take(workspace: Workspace) -> sqlite3.Connection:
         connection.close()
         if "locked" not in str(fault):
             raise _cannot_write(workspace, fault) from fault
-        raise Busy(
-            "Another command is at work in this workspace.",
-            where=_holder(workspace),
-            rule="one command writes at a time, so that no figure is made from half a file",
-            remedy="wait until it has finished, then run this again",
-        ) from None
+        return None
     return connection
 
 

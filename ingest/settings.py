@@ -15,12 +15,13 @@ from types import MappingProxyType
 from typing import Any
 from zoneinfo import available_timezones
 
-from ingest import settings_sign_in
+from ingest import settings_sign_in, settings_watch
 from ingest.errors import WorkspaceProblem
 from ingest.settings_sign_in import SignIn
+from ingest.settings_watch import Watch
 from ingest.thresholds import THRESHOLDS, Threshold, defaults
 
-__all__ = ["THRESHOLDS", "Retention", "Roster", "Settings", "SignIn", "Threshold", "load"]
+__all__ = ["THRESHOLDS", "Retention", "Roster", "Settings", "SignIn", "Threshold", "Watch", "load"]
 
 AUDIENCES = ("school", "support", "steward", "room")
 END_DATES = ("auto", "last_day", "day_after")
@@ -63,10 +64,14 @@ class Settings:
     roster: Roster = field(default_factory=Roster)
     readers: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: READERS)
     sign_in: SignIn = field(default_factory=SignIn)
+    watch: Watch = field(default_factory=Watch)
 
     @property
     def digest(self) -> str:
-        """A short fingerprint of every value that can change a build: how one signs in cannot."""
+        """A short fingerprint of every value that can change a build.
+
+        How people sign in and how the inbox is watched cannot.
+        """
         text = json.dumps(self.as_dict(), sort_keys=True, ensure_ascii=False)
         return hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
 
@@ -109,7 +114,7 @@ class _Reader:
     path: Path
 
     def settings(self, raw: Mapping[str, Any]) -> Settings:
-        tables = ("school", "thresholds", "retention", "roster", "readers", "sign_in")
+        tables = ("school", "thresholds", "retention", "roster", "readers", "sign_in", "watch")
         self._closed(raw, tables, "")
         parts = {name: self._table(raw, name) for name in tables}
         school = parts["school"]
@@ -124,6 +129,7 @@ class _Reader:
             roster=self._roster(parts["roster"]),
             readers=MappingProxyType(self._readers(parts["readers"])),
             sign_in=settings_sign_in.read(parts["sign_in"], self.path, self._closed),
+            watch=settings_watch.read(parts["watch"], self.path, self._closed),
         )
 
     def _problem(self, name: str, what: str, rule: str, remedy: str) -> WorkspaceProblem:

@@ -5,7 +5,7 @@ import json
 import tomlkit
 from tomlkit.items import Table
 
-from ingest import settings_sign_in
+from ingest import settings_sign_in, settings_watch
 from ingest.settings import READERS
 from ingest.thresholds import THRESHOLDS
 
@@ -26,6 +26,7 @@ def new_file(school_id: str, school_name: str, time_zone: str, is_demo: bool = F
         ("roster", _commented(_ROSTER_LINES)),
         ("readers", _commented([(n, json.dumps(list(p)), "may read") for n, p in READERS.items()])),
         ("sign_in", _commented(settings_sign_in.LINES)),
+        ("watch", _commented(settings_watch.LINES)),
         ("thresholds", _threshold_table()),
     ):
         document.add(tomlkit.nl())

@@ -60,7 +60,7 @@ def tell_unexpected(
     terminal: Terminal, fault: Exception, folder: Path, is_json: bool = False
 ) -> int:
     """Write what went wrong to a log and say what is safe and whom to tell."""
-    log = _write_log(folder, terminal.now(), "".join(traceback.format_exception(fault)))
+    log = write_log(folder, terminal.now(), fault)
     what: Mapping[str, Any] = {
         "problem": "Unexpected",
         "what": "Something went wrong that we did not foresee.",
@@ -79,7 +79,9 @@ def tell_unexpected(
     return int(ExitCode.UNEXPECTED)
 
 
-def _write_log(folder: Path, moment: datetime, text: str) -> Path | None:
+def write_log(folder: Path, moment: datetime, fault: Exception) -> Path | None:
+    """Write down how a fault came about, in the logs of a workspace or here; None if impossible."""
+    text = "".join(traceback.format_exception(fault))
     logs = Workspace(folder).logs
     where = logs if logs.is_dir() else Path.cwd()
     path = where / f"{moment:%Y%m%dT%H%M%S}.log"

@@ -59,8 +59,7 @@ def land(scope: Scope, workspace: Path, sent: Sent, known: Known) -> bool:
 
 def _write(workspace: Path, sent: Sent) -> bool:
     standing = revisions(workspace, sent.feed, sent.key)
-    before = standing.get(max((one for one in standing if one < sent.revision), default=0))
-    rows = _rows(sent, before)
+    rows = _rows(sent, [standing[one] for one in sorted(standing) if one < sent.revision])
     if sent.revision in standing:
         return _is_same(standing[sent.revision], sent, rows)
     if any(one > sent.revision for one in standing):
@@ -82,15 +81,18 @@ def _content(sent: Sent, rows: Sequence[Record] | None) -> bytes:
     return packed({sent.feed: text, feed: text_of(contract_of(feed), rows)})
 
 
-def _rows(sent: Sent, before: Path | None) -> list[Record] | None:
-    """The rows to write: those sent, and the earlier ones that are no more, as withdrawn."""
-    if sent.feed not in PARTS:
+def _rows(sent: Sent, before: Sequence[Path]) -> list[Record] | None:
+    """The rows to write: those sent, and the earlier ones that are no more, as withdrawn.
+
+    A record that is withdrawn takes its rows along by itself: they lead to nothing any more.
+    """
+    if sent.feed not in PARTS or sent.record.get("voided") == "true":
         return None
     feed, link = PARTS[sent.feed]
     number = next(name for name in contract_of(feed).primary_key if name != link)
-    earlier = (rows_in(before, feed) if before else None) or []
-    is_withdrawn = sent.record.get("voided") == "true"
-    given = () if is_withdrawn else sent.rows
+    told = (rows_in(path, feed) for path in reversed(before))
+    earlier = next((rows for rows in told if rows), [])
+    given = sent.rows
     if given is None:
         given = tuple(row for row in earlier if row.get("voided") != "true")
     own = [{**row, link: sent.key} for row in given]

@@ -51,6 +51,8 @@ def rows_in(path: Path, feed: str) -> list[dict[str, str]] | None:
         if path.suffix == ".zip":
             with zipfile.ZipFile(path) as archive:
                 text = archive.read(f"{feed}.csv").decode("utf-8")
+        elif feed and f"{feed}-" not in path.name:
+            return None
         else:
             text = path.read_text(encoding="utf-8")
         rows = list(csv.DictReader(io.StringIO(text, newline="")))

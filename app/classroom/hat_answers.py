@@ -41,7 +41,7 @@ def answer(hat: Hat, message: Message, now: float) -> dict[str, Any]:
     device = hat.devices[message.device]
     mine = hat.held_by(device.device)
     owed = [one for one in hat.children.values() if one.can_be_drawn(message.day)]
-    is_wanted = rules.others_want(hat, device.device, now)
+    is_wanted = rules.others_want(hat, device.device, message.day, now)
     return {
         "message": message.message,
         "heard": device.heard,

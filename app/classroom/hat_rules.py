@@ -121,8 +121,10 @@ def at_work(hat: Hat, device: str, now: float) -> list[Device]:
     ]
 
 
-def others_want(hat: Hat, device: str, now: float) -> bool:
+def others_want(hat: Hat, device: str, day: str, now: float) -> bool:
     """Whether another device asks for names and has none, while the hat has none either."""
+    if any(not one.holder and one.can_be_drawn(day) for one in hat.children.values()):
+        return False
     return any(one.wants and not hat.held_by(one.device) for one in at_work(hat, device, now))
 
 

@@ -46,7 +46,7 @@ def plan_part(visit: Asker, today: date) -> dict[str, Any]:
 
 def _open_slots(visit: Asker, today: date) -> list[dict[str, Any]]:
     """Planned lessons that may be given by now, the latest first; waiting ones are not open."""
-    slots: list[Row] = room.plan(visit.scope).to_dict("records")
+    slots: Sequence[Row] = room.plan(visit.scope).to_dict("records")
     revisions = last_revisions(visit.workspace, FEED)
     taken = _standing(visit)
     numbers = _numbers(slots)

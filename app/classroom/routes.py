@@ -81,7 +81,7 @@ def routes(door: Door | None, base: str, workspace: Path | None) -> list[Route]:
 
 
 def _json(api: _Api, way: Answered) -> Way:
-    """Who asks, what was sent, the answer as JSON; every way of failing has its status."""
+    """Who asks, what was sent, the answer as JSON; every way it can be refused has its status."""
 
     def work(request: Request, body: Mapping[str, Any] | None) -> Mapping[str, Any]:
         return way(visits.asker(request, api.workspace), body)

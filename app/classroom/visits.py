@@ -55,8 +55,12 @@ class Asker:
     @property
     def self_key(self) -> str:
         """Tells persons at one device apart without saying who they are."""
-        text = f"{self.owner}\n{self.subject}"
-        return hashlib.sha256(text.encode()).hexdigest()[:16]
+        return self_key(self.owner, self.subject)
+
+
+def self_key(reader: str, subject: str) -> str:
+    """A word for one person as one reader, from which nobody finds back to her."""
+    return hashlib.sha256(f"{reader}\n{subject}".encode()).hexdigest()[:16]
 
 
 def asker(request: Request, workspace: Path | None) -> Asker:

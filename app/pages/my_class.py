@@ -8,7 +8,16 @@ import streamlit as st
 
 from app.access import Visit, here
 from app.look import replay, words
-from app.pages.parts import around, my_data, my_decisions, my_offers, my_room, my_terms, paper
+from app.pages.parts import (
+    around,
+    my_data,
+    my_decisions,
+    my_families,
+    my_offers,
+    my_room,
+    my_terms,
+    paper,
+)
 from app.pages.parts.choose import Row
 from app.queries import room
 from app.text.headings import class_under, week_of_term
@@ -40,6 +49,7 @@ def show() -> None:
 def _terms(visit: Visit, card: Row) -> None:
     my_terms.in_numbers(visit, card)
     my_terms.own_terms(visit, card)
+    my_families.at_home(visit, card)
 
 
 show()

@@ -58,7 +58,8 @@ def help_of(capsys: pytest.CaptureFixture[str]) -> dict[str, str]:
 
 def test_the_verbs_are_these() -> None:
     files, builds = {"new", "blank", "check", "load", "release"}, {"build", "open", "back", "demo"}
-    assert set(VERBS) == files | builds | {"state", "export", "account", "brief", "copy"}
+    paper = {"brief", "print", "export"}
+    assert set(VERBS) == files | builds | paper | {"state", "account", "copy", "watch"}
 
 
 def test_every_verb_explains_itself_with_an_example_and_without_jargon(

@@ -51,10 +51,12 @@ def test_a_copy_unpacked_elsewhere_is_the_same_workspace(
 def test_builds_snapshots_and_visits_are_left_out(workspace: Workspace, tmp_path: Path) -> None:
     (workspace.root / "sessions.sqlite").write_bytes(b"visits")
     (workspace.root / "sessions.sqlite-wal").write_bytes(b"visits")
-    with tarfile.open(copies.make(workspace, tmp_path / "copies", NOW)) as copy:
+    with lock.watching(workspace):
+        made = copies.make(workspace, tmp_path / "copies", NOW)
+    with tarfile.open(made) as copy:
         first = {name.split("/")[0] for name in copy.getnames()}
     assert {"roundelay.toml", "landing.duckdb", "accounts.sqlite", "inbox"} <= first
-    assert not first & {"builds", "snapshots", "logs", "work.lock", "work.lock.txt"}
+    assert not first & {"builds", "snapshots", "logs", "work.lock", "work.lock.txt", "watch.lock"}
     assert not any(name.startswith("sessions") for name in first)
 
 

@@ -11,6 +11,8 @@ const SCREENS = {
   tablet: { word: "This tablet", roles: ["teacher", "support"] },
 };
 const FRESH_EVERY = 5 * 60 * 1000;
+// A page that nobody touches asks for nothing: else it would keep a visit alive by itself.
+const TOUCHED_WITHIN = 10 * 60 * 1000;
 
 const { el } = kit;
 const place = document.getElementById("place");
@@ -43,7 +45,9 @@ async function show() {
   place.replaceChildren(home);
   place.scrollTop = 0;
   if (module) await module.show(home, kit);
-  else home.append(el("h1", {}, SCREENS[name].word), el("p", {}, "This screen is not there yet."));
+  else home.append(el("h1", {}, SCREENS[name].word),
+    el("p", {}, "This part of the page has not reached this device yet. It needs the school’s network once."),
+    el("p", {}, el("button", { type: "button", onclick: () => location.reload() }, "Try again")));
 }
 
 function bar(current) {
@@ -156,7 +160,9 @@ function listen() {
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") { begin(); send(); }
   });
-  setInterval(() => document.visibilityState === "visible" && begin(), FRESH_EVERY);
+  let touched = Date.now();
+  for (const name of ["pointerdown", "keydown"]) addEventListener(name, () => (touched = Date.now()));
+  setInterval(() => Date.now() - touched < TOUCHED_WITHIN && begin(), FRESH_EVERY);
   kit.on("queue", head);
   kit.on("online", head);
   kit.on("over", signedOut);

@@ -11,14 +11,15 @@ import { besideWords, idle, roundWords, WAYS } from "./draw_words.js";
 import { notes } from "./draw_shapes.js";
 import * as stage from "./draw_stage.js";
 
-const EVERY = 15000;
+/** So often it is looked whether there is a reason to be in touch; without one, every third time. */
+const EVERY = 5000;
 let here = null;
 
 /** Show the screen in a place; `leave` ends it. */
 export async function show(place, kit) {
   style(place);
   const { el } = kit;
-  here = { kit, place, picked: null, words: "", timers: [], ends: [], isBusy: false };
+  here = { kit, place, picked: null, words: "", timers: [], ends: [], isBusy: false, ticks: 0, looks: "", open: new Set() };
   const said = el("p", { class: "trouble", hidden: true });
   Object.assign(here, {
     said, stage: el("div", { class: "stage" }), round: el("div", { class: "of-round" }),
@@ -26,7 +27,7 @@ export async function show(place, kit) {
   });
   place.append(el("h1", {}, "A turn for everyone"), said, here.stage, here.round, here.more);
   here.ends.push(kit.on("online", touch), kit.on("queue", news));
-  here.timers.push(setInterval(() => document.visibilityState === "visible" && touch(), EVERY));
+  here.timers.push(setInterval(tick, EVERY));
   addEventListener("storage", again);
   await guarded(() => device.change(kit, (hat) => hat));
   await touch();
@@ -76,13 +77,25 @@ function news() {
   if (here && device.read(here.kit).news.length) touch();
 }
 
-/** Be in touch with the server, once at a time; without a net nothing happens. */
+function tick() {
+  if (!here?.kit.pack || document.visibilityState !== "visible") return;
+  const hat = device.read(here.kit);
+  here.ticks = (here.ticks + 1) % 3;
+  const hasReason = hat.news.length || (hat.left === null && hats.isOut(hat, here.kit.now().day));
+  if (hasReason || here.ticks === 0) touch();
+}
+
+/**
+ * Be in touch with the server, once at a time; without a net nothing happens. Names that are asked
+ * for by another device are given back in the same breath.
+ */
 async function touch(how = {}) {
   const mine = here;
   if (!mine || mine.isBusy || !mine.kit.pack) return;
   mine.isBusy = true;
   try {
-    await guarded(() => device.contact(mine.kit, how));
+    const hat = await guarded(() => device.contact(mine.kit, how));
+    if (hat?.news.some((one) => one.what === "back")) await guarded(() => device.contact(mine.kit));
   } finally {
     mine.isBusy = false;
   }
@@ -93,6 +106,11 @@ function draw(hat) {
   if (!here?.kit.pack) return hat;
   const { kit } = here;
   const { day } = kit.now();
+  // What has not changed is not drawn anew: nothing moves under the finger.
+  const { message, sent, news, clock, ...seen } = hat;
+  const looks = JSON.stringify([seen, here.picked, day, kit.pack.build]);
+  if (looks === here.looks) return hat;
+  here.looks = looks;
   const hadFocus = here.stage.contains(document.activeElement);
   here.stage.replaceChildren(stage.scene(kit, hat, here.picked, acts));
   here.round.replaceChildren(
@@ -100,7 +118,7 @@ function draw(hat) {
       kit.el("p", { class: "note" }, roundWords(hat))] : []),
     kit.el("p", { class: "note", hidden: !besideWords(hat) }, besideWords(hat)),
   );
-  here.more.replaceChildren(...stage.more(kit, hat, day, here.picked, acts));
+  here.more.replaceChildren(...stage.more(kit, hat, day, here.picked, acts, here.open));
   if (hadFocus) stage.focus(here.stage);
   return hat;
 }

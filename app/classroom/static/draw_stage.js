@@ -129,24 +129,28 @@ function waitsLongest(kit, hat, pupils) {
 }
 
 /** What stands below: take back, who is away, other ways, lost devices, the end of the day. */
-export function more(kit, hat, day, picked, acts) {
+export function more(kit, hat, day, picked, acts, open) {
   if (hat.shown || hat.asked || picked) return [];
   const away = hat.eligible.filter((one) => hat.away[one] === day);
   const left = hat.left !== null;
+  const drawer = (key, title, inside) => drawerOf(kit, open, key, title, inside);
   return [
     kit.el("div", { class: "row quiet-row" },
       hat.last ? button(kit, "Undo last", acts.undo, "quiet") : null,
       !left && hat.known ? button(kit, "End for today", acts.leave, "quiet") : null),
-    away.length ? drawer(kit, `Away today (${away.length})`, away.map((one) =>
+    away.length ? drawer("away", `Away today (${away.length})`, away.map((one) =>
       button(kit, `${name(kit, one)} is here now`, () => acts.here(one), "quiet"))) : null,
-    left ? null : drawer(kit, "Another way to ask", ["volunteer", "teacher_choice", "queue", "with_replacement"].map(
+    left ? null : drawer("ways", "Another way to ask", ["volunteer", "teacher_choice", "queue", "with_replacement"].map(
       (way) => button(kit, WAYS[way].word, () => acts.way(way), "quiet"))),
-    hat.holders.length ? drawer(kit, "Other devices", hat.holders.map((one) => holder(kit, one, acts))) : null,
+    hat.holders.length ? drawer("others", "Other devices", hat.holders.map((one) => holder(kit, one, acts))) : null,
   ].filter(Boolean);
 }
 
-function drawer(kit, title, inside) {
-  return kit.el("details", {}, kit.el("summary", {}, title), kit.el("div", { class: "row" }, inside));
+/** A drawer stays as it was left, open or closed, when the screen is drawn anew. */
+function drawerOf(kit, open, key, title, inside) {
+  const ontoggle = (event) => (event.target.open ? open.add(key) : open.delete(key));
+  return kit.el("details", { open: open.has(key), ontoggle },
+    kit.el("summary", {}, title), kit.el("div", { class: "row" }, inside));
 }
 
 function holder(kit, one, acts) {

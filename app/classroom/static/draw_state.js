@@ -65,17 +65,28 @@ export function keyOf(clock) {
 }
 
 /** The row of a draw, as its contract asks; the server adds the class. */
-export function cells(kit, drawn) {
-  const { time, moment } = kit.now();
+export function cells(kit, drawn, second) {
+  const at = new Date(second * 1000);
+  const { time, moment } = kit.now(at);
   const text = (value) => (value ? String(value) : "");
   const isCycle = drawn.method === "cycle";
   return {
-    draw_id: drawn.draw_id, drawn_on: drawn.day, drawn_at_local: time,
+    draw_id: drawn.draw_id, drawn_on: drawn.day, drawn_at_local: `${time}:${String(at.getSeconds()).padStart(2, "0")}`,
     sequence_number: String(drawn.sequence), cycle_number: isCycle ? String(drawn.round) : "",
     method: drawn.method, pupil_id: drawn.pupil_id, outcome: drawn.outcome,
     wait_seconds: drawn.waited ?? "", eligible_count: text(drawn.eligible), context: "",
     entered_at: moment,
   };
+}
+
+/**
+ * The hat with the row of a draw beside it. Two rows of one device never name the same second: rows
+ * that say the same in everything but their key would be taken for one that came twice.
+ */
+function written(kit, hat, drawn) {
+  const second = Math.max(Math.floor(Date.now() / 1000), (hat.second ?? 0) + 1);
+  const row = cells(kit, drawn, second);
+  return { hat: beside({ ...hat, second }, drawn.draw_id, 1, row), row };
 }
 
 function beside(hat, key, revision, row) {
@@ -87,8 +98,8 @@ export function settle(kit, outcome) {
   return change(kit, (hat) => {
     if (!hat.shown) return hat;
     const next = hats.settle(hat, outcome);
-    const row = cells(kit, next.last);
-    return beside({ ...next, last: { ...next.last, row } }, next.last.draw_id, 1, row);
+    const { hat: kept, row } = written(kit, next, next.last);
+    return { ...kept, last: { ...kept.last, row } };
   });
 }
 
@@ -117,7 +128,7 @@ function marked(kit, hat) {
   let now = hat;
   for (const pupil_id of hats.unmarked(hat, kit.now().day)) {
     const { hat: next, drawn } = hats.absent(now, place(kit, now), pupil_id);
-    now = beside(next, drawn.draw_id, 1, cells(kit, drawn));
+    now = written(kit, next, drawn).hat;
   }
   return now;
 }

@@ -70,7 +70,8 @@ function taken(hat, answer) {
     ...Object.entries(hat.away).filter(([one]) => touched.has(one)),
   ]);
   return {
-    ...hat, away, alone: answer.alone,
+    // Untold news may be about a name that only the server knows to be here: alone only without.
+    ...hat, away, alone: answer.alone && (hat.alone || !hat.news.length),
     share: both(answer.share, hat.share), first: both(answer.first, hat.first),
     marked: both(answer.marked, hat.marked),
     had: hat.news.length ? hat.had : answer.had,
@@ -110,6 +111,6 @@ export function comeBack(hat) {
 /** A device that a teacher has ended begins anew under another key, once all it drew is told. */
 export function anew(hat, device) {
   if (hat.state !== "ended" || hat.news.length || hat.shown) return hat;
-  const { clock, top, unkept } = hat;
-  return { ...begin(device), clock, top, unkept };
+  const { clock, top, second, unkept } = hat;
+  return { ...begin(device), clock, top, second, unkept };
 }

@@ -14,6 +14,12 @@ const open = { ends: [] };
 export async function show(place, kit) {
   await styled("lesson.css");
   draw(place, kit, null, "");
+  let isTouched = false;
+  const touched = () => { isTouched = true; };
+  place.addEventListener("input", touched);
+  place.addEventListener("click", touched);
+  // News of the school's inbox is shown at once, but never under a finger.
+  open.ends = [kit.on("pack", () => isTouched || draw(place, kit, null, ""))];
 }
 
 /** The screen goes. */

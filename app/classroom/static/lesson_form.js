@@ -91,7 +91,7 @@ function details(kit, form, draw) {
   const { el, pack } = kit;
   const keep = (name) => (value) => { form[name] = value; form.isOpen = true; draw(); };
   const proposed = form.start ?? model.proposedStart(kit.now(), form.minutes, pack.session_pattern);
-  return el("details", { class: "ways", open: form.isOpen }, el("summary", {}, setWords(kit, form)),
+  return el("details", { class: "preset", open: form.isOpen }, el("summary", {}, setWords(kit, form)),
     choice(kit, { legend: "Kind of lesson", value: form.lesson_kind, onpick: keep("lesson_kind"), options: model.KINDS }),
     choice(kit, { legend: "Way it was taught", value: form.mode, onpick: keep("mode"), options: model.MODES }),
     el("p", { class: "field" }, el("label", { for: "lesson-start" }, "Began at (may stay empty)"),

@@ -25,6 +25,7 @@ export async function show(place, kit) {
 export function leave() {
   open.stop?.();
   open.stop = null;
+  document.body.classList.remove("watching");
 }
 
 function notYet(place, { el, pack }) {

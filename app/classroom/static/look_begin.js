@@ -103,7 +103,7 @@ function classField(kit, form, draw) {
   const { el, pack } = kit;
   const pick = (event) => {
     form.class_id = event.target.value || null;
-    form.seats = (pack.classes ?? []).find((one) => one.class_id === form.class_id)?.size ?? form.seats;
+    form.seats = pack.sizes?.[form.class_id] ?? form.seats;
     draw();
   };
   return el("p", { class: "field" }, el("label", { for: "look-class" }, "Which class?"),
@@ -124,7 +124,7 @@ function details(kit, form, draw) {
     if (isDrawn) { form.isOpen = true; draw(); }
   };
   const together = togetherFor(form.beep);
-  return el("details", { class: "ways", open: form.isOpen }, el("summary", {}, line),
+  return el("details", { class: "preset", open: form.isOpen }, el("summary", {}, line),
     choice(kit, { legend: "Seconds from beep to beep", value: form.beep, onpick: keep("beep", true),
       options: BEEPS.map((one) => [one, one ? `${one}` : "no looks at seats"]) }),
     together.length > 1 ? choice(kit, { legend: "Children at each beep", value: form.each,

@@ -40,8 +40,10 @@ class Watch {
 
   begin() {
     const { look, place } = this;
-    place.append(this.top(), this.answers(), this.voices(), this.counters(), this.ready(),
-      this.steps(), this.foot());
+    const steps = this.steps();
+    // Undo stands right below the answers: on a small phone the rest is reached by scrolling.
+    place.append(this.top(), this.answers(), this.foot(), this.voices(), this.counters(),
+      this.ready(), steps);
     this.beeps = look.plan.beep ? Math.floor(this.seconds / look.plan.beep) : 0;
     document.addEventListener("visibilitychange", this.onSeen);
     this.timer = setInterval(this.onSeen, TICK);
@@ -58,14 +60,20 @@ class Watch {
   /** Keep a new state on the device, then show it. Nothing here waits for the net. */
   put(look) {
     signals.ready();
+    this.store(look);
+    this.draw();
+  }
+
+  store(look) {
+    const { trouble } = this.parts;
     try {
       this.ways.put(look);
-      this.parts.trouble.hidden = true;
+      trouble.hidden = true;
     } catch (problem) {
-      this.parts.trouble.textContent = "This tablet has no room left: the last tap was not kept.";
-      this.parts.trouble.hidden = false;
+      if (!(problem instanceof this.kit.Full)) throw problem;
+      trouble.textContent = "This tablet has no room left: the last tap was not kept.";
+      trouble.hidden = false;
     }
-    this.draw();
   }
 
   tick() {
@@ -78,7 +86,7 @@ class Watch {
   beat(now) {
     const { look } = this;
     const { beep, minutes } = look.plan;
-    if (now - look.seen > SAVE_EVERY) this.ways.put({ ...look, seen: now });
+    if (now - look.seen > SAVE_EVERY) this.store({ ...look, seen: now });
     const made = beep ? Math.floor(this.seconds / beep) : 0;
     if (made !== this.beeps) {
       this.beeps = made;
@@ -93,8 +101,9 @@ class Watch {
 
   /** The tablet slept or the page was away: nobody but the observer knows what that time was. */
   away(now) {
-    this.ways.put(model.paused(this.look, this.look.seen));
-    this.missing = { from: this.look.seen, to: now };
+    const from = this.look.seen;
+    this.store(model.paused(this.look, from));
+    this.missing = { from, to: now };
     this.beeps = this.look.plan.beep ? Math.floor(this.seconds / this.look.plan.beep) : 0;
     this.draw();
   }
@@ -276,6 +285,8 @@ class Watch {
     if (!place) return "";
     if (place.isAgain) return "Once more for this seat.";
     if (place.isOpen) return "Now.";
-    return `Next look in ${Math.max(1, Math.ceil(place.at - this.seconds))} s`;
+    const next = `Next look in ${Math.max(1, Math.ceil(place.at - this.seconds))} s`;
+    const { minutes } = this.look.plan;
+    return this.seconds < 60 * minutes ? next : `${minutes} minutes are over. ${next}`;
   }
 }

@@ -22,7 +22,7 @@ export async function show(place, kit) {
   draw();
   if (kit.pack.who && !kit.pack.is_paired) place.append(leaving(kit));
   if (kit.pack.can_pair) await drawTablets(tablets, kit);
-  else tablets.append(el("p", { class: "note" }, kit.pack.why_no_pairing ?? ""));
+  else tablets.append(el("p", { class: "note" }, kit.pack.why_no_pairing));
 }
 
 /** Signing out here takes the names away first, should the net be gone in between. */
@@ -47,7 +47,7 @@ function drawQueue(place, kit) {
   const mine = [kit.pack?.owner, kit.pack?.self];
   const others = waiting.filter((entry) => !mine.includes(entry.owner)).length;
   place.replaceChildren(el("div", {},
-    el("p", {}, sentence(waiting.length, kit.standing())),
+    el("p", {}, sentence(waiting.length, refused.length, kit.standing())),
     others ? el("p", { class: "note" }, `${others} of them belong to another class or person, and are sent when somebody of theirs signs in here.`) : null,
     waiting.length && waiting.length > others
       ? el("button", { type: "button", class: "second", onclick: () => send() }, "Try to send now")
@@ -57,8 +57,9 @@ function drawQueue(place, kit) {
   ));
 }
 
-function sentence(waiting, { isOnline, words }) {
+function sentence(waiting, refused, { isOnline, words }) {
   if (words) return `${waiting} waiting. ${words}`;
+  if (!waiting && refused) return "Nothing else is waiting here.";
   if (!waiting) return isOnline ? "Everything that was written down here has been sent." : "Everything that was written down here has been sent. There is no connection just now.";
   const many = waiting === 1 ? "1 record is" : `${waiting} records are`;
   return isOnline
@@ -69,7 +70,8 @@ function sentence(waiting, { isOnline, words }) {
 function card(entry, kit) {
   const { el } = kit;
   const { record, reasons } = entry;
-  const day = record.cells.taught_on ?? record.cells.drawn_on ?? record.cells.observed_on ?? "";
+  const { taught_on, drawn_on, observed_on, week_first_on } = record.cells;
+  const day = dated(taught_on ?? drawn_on ?? observed_on ?? week_first_on);
   const away = (event) => ask(event.target, "Take it away for good?", () => kit.forget(record.key), kit);
   return el("li", { class: "card" },
     el("p", {}, el("b", {}, `${FEEDS[record.feed] ?? record.feed} ${day}`.trim()),
@@ -77,6 +79,13 @@ function card(entry, kit) {
     reasons.map((reason) => el("p", { class: "trouble" }, reason.words ?? reason.rule)),
     el("div", { class: "row" },
       el("button", { type: "button", class: "quiet", onclick: away }, "Take it away")));
+}
+
+/** A day as people write it. */
+function dated(day) {
+  if (!day) return "";
+  const form = { weekday: "long", day: "numeric", month: "long" };
+  return `of ${new Date(`${day}T12:00`).toLocaleDateString("en-GB", form)}`;
 }
 
 /** Ask once more before something cannot be had back. */
@@ -96,7 +105,7 @@ async function drawTablets(place, kit) {
     el("h2", {}, "A class tablet for today"),
     el("p", {}, "Give a tablet that stays in the room a code. Until this evening it can then do for this class what you can do here, and nothing else. Nobody has to sign in on it."),
   );
-  const list = el("div", {});
+  const list = el("div", { class: "below" });
   const make = el("button", { type: "button", onclick: () => change(list, kit, { make: true }) }, "Make a code");
   place.append(make, list);
   await change(list, kit);

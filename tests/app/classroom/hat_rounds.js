@@ -20,19 +20,19 @@ export function seeded(seed) {
 }
 
 const again = (hat) => JSON.parse(JSON.stringify(hat));
-const day = (number) => new Date(Date.UTC(2026, 0, 5 + number)).toISOString().slice(0, 10);
+const day = (number) => new Date(Date.UTC(2025, 8, 22 + number)).toISOString().slice(0, 10);
 
 /** Run until a round number is reached; gives every draw and what went on. */
 export async function run({ rounds, pupils, devices, seed, trouble = 1, moves = false }) {
   const random = seeded(seed);
   const chance = (share) => random() / 2 ** 32 < share * trouble;
   const world = {
-    random, chance, now: 0, day: 0, made: 0, draws: [], late: [], moves: 0,
+    random, chance, now: 1000, day: 0, made: 0, draws: [], late: [], moves: 0,
     members: Array.from({ length: pupils }, (_, n) => `pu-${String(n).padStart(2, "0")}`),
     devices: Array.from({ length: devices }, (_, n) => ({
-      hat: hats.begin(`device-${n}`), isOnline: true, isBusy: false,
+      hat: hats.begin(`device-${n}`), isOnline: true, skew: n * 170_000,
     })),
-    told: { messages: 0, lost: 0, repeated: 0, backs: 0, offline: 0, undone: 0 },
+    told: { messages: 0, unanswered: 0, repeated: 0, backs: 0, offline: 0, undone: 0 },
   };
   const most = rounds * pupils * 60 + 4000;
   for (let step = 0; step < most && Math.max(...rounds_of(world)) < rounds; step += 1) {
@@ -46,7 +46,7 @@ const rounds_of = (world) => world.devices.map((device) => device.hat.round);
 async function one(world, moves) {
   world.now += hats.below(40, world.random);
   if (world.chance(0.0007)) world.day += 1;
-  if (moves && world.chance(0.002)) move(world);
+  if (moves && world.chance(0.02)) move(world);
   const device = world.devices[hats.below(world.devices.length, world.random)];
   if (device.isOnline ? world.chance(0.03) : !world.chance(0) && hats.below(25, world.random) === 0) {
     device.isOnline = !device.isOnline;
@@ -54,7 +54,7 @@ async function one(world, moves) {
   }
   device.hat = again(device.hat);
   act(world, device);
-  if (device.isOnline && hats.below(3, world.random) === 0) await contact(world, device);
+  if (device.isOnline && hats.below(5, world.random) === 0) await contact(world, device);
   await stale(world);
 }
 
@@ -86,18 +86,21 @@ function here(world, device) {
   if (away.length) device.hat = hats.here(device.hat, away[hats.below(away.length, world.random)]);
 }
 
-const at = (world) => ({
-  day: day(world.day), draw_id: `draw-${(world.made += 1)}`, clock: world.made,
-});
+/** Where a draw stands: each device has a clock of its own, some minutes off the others. */
+function at(world, { hat, skew }) {
+  const clock = Math.max(world.now * 1000 + skew, hat.clock + 1);
+  world.made += 1;
+  return { day: day(world.day), draw_id: `${String(clock).padStart(15, "0")}-${world.made}`, clock };
+}
 
 function draw(world, device) {
   if (hats.isOut(device.hat, day(world.day)) && device.hat.alone) mark(world, device);
-  device.hat = hats.draw(device.hat, at(world), world.random);
+  device.hat = hats.draw(device.hat, at(world, device), world.random);
 }
 
 function mark(world, device) {
   for (const pupil_id of hats.unmarked(device.hat, day(world.day))) {
-    const { hat, drawn } = hats.absent(device.hat, at(world), pupil_id);
+    const { hat, drawn } = hats.absent(device.hat, at(world, device), pupil_id);
     device.hat = hat;
     log(world, device, drawn);
   }
@@ -114,13 +117,13 @@ function settle(world, device) {
 function log(world, device, { draw_id, pupil_id, round, outcome, day, sequence, eligible }) {
   world.draws.push({
     draw_id, device: device.hat.device, pupil_id, round, outcome, day, sequence, eligible,
-    undone: false, members: world.members.length,
+    undone: false, members: world.members.length, waiting: false,
   });
 }
 
 function undo(world, device) {
   const { draw_id } = device.hat.last;
-  device.hat = hats.undo(device.hat, at(world));
+  device.hat = hats.undo(device.hat, at(world, device));
   if (hats.below(2, world.random)) device.hat = hats.putBack(device.hat);
   world.draws.find((one) => one.draw_id === draw_id).undone = true;
   world.told.undone += 1;
@@ -133,10 +136,10 @@ async function contact(world, device) {
   const { hat, body } = talk.compose(device.hat, day(world.day), { begins });
   device.hat = again(hat);
   told.messages += 1;
-  if (chance(0.04)) { told.lost += 1; return; }
+  if (chance(0.04)) { told.unanswered += 1; return; }
   const answer = await send(world, body);
   if (chance(0.05)) world.late.push({ body });
-  if (chance(0.06)) { told.lost += 1; return; }
+  if (chance(0.06)) { told.unanswered += 1; return; }
   if (chance(0.1)) { world.late.push({ answer, device }); return; }
   heard(world, device, answer);
 }

@@ -8,6 +8,7 @@ import subprocess
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from playwright.sync_api import Page, expect
 
@@ -38,22 +39,28 @@ class Server:
         told = settings.load(self.workspace.settings_path)
         told = replace(told, sign_in=replace(told.sign_in, **self.sign_in))
         text = serve.sign_in_text(self.workspace, told, "127.0.0.1")
-        dashboard = Dashboard(self.workspace, "principal", sign_in=text, folder=self.app)
+        base = urlsplit(told.sign_in.public_address).path
+        dashboard = Dashboard(self.workspace, "principal", sign_in=text, folder=self.app, base=base)
         own = serve.environment(dashboard, self.port, os.environ)
         path = os.pathsep.join((str(self.app.parent), str(ROOT)))
         self.child = subprocess.Popen(
             dashboard.program, cwd=self.app, env={**own, "PYTHONPATH": path},
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         )  # fmt: skip
-        wait_for(f"{self.address}/health", self.child)
+        wait_for(f"{self.address}{base}/health", self.child)
         return self
 
     def stop(self, how: signal.Signals = signal.SIGKILL) -> None:
-        """Without a word of warning, unless said otherwise."""
-        if self.child is not None:
-            self.child.send_signal(how)
-            self.child.wait(timeout=20)
-            self.child = None
+        """Without a word of warning, unless said otherwise; one that lingers is not waited for."""
+        if self.child is None:
+            return
+        self.child.send_signal(how)
+        try:
+            self.child.wait(timeout=15)
+        except subprocess.TimeoutExpired:
+            self.child.kill()
+            self.child.wait(timeout=30)
+        self.child = None
 
 
 def arrive(page: Page, address: str, name: str = "maren") -> None:
@@ -72,7 +79,7 @@ def arrive(page: Page, address: str, name: str = "maren") -> None:
 
 
 KEEP = """async (minutes) => {
-    const { kit } = await import('/classroom/files/kit.js');
+    const { kit } = await import(new URL('classroom/files/kit.js', document.baseURI));
     const key = kit.fresh();
     await kit.keep({ key, revision: 1, feed: 'routine_lessons', cells: {
         routine_id: 'voice', taught_on: '2026-05-15', lesson_kind: 'booster', mode: 'in_person',

@@ -42,7 +42,8 @@ def test_a_second_device_gets_nothing_before_the_first_has_given_something_back(
     assert (asked["wanted"], asked["alone"], asked["share"]) == (True, False, ALL)
     for name in ALL[:5]:
         one.tell("back", name)
-    assert one.contact()["share"] == ALL[5:]
+    told = one.contact()
+    assert (told["share"], told["wanted"]) == (ALL[5:], False), "asked for no more than once"
     assert two.contact()["share"] == ALL[:5]
     assert one.contact()["wanted"] is False
 

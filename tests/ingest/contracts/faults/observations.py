@@ -81,7 +81,7 @@ OBSERVATIONS = (
     Fault(
         "visit_without_rows",
         "observation_rows",
-        (row(),),
+        (row(), row(observation_id="obs-03")),
         warned_of_file("visit_without_rows", "observation_id"),
         before={"observation_sessions": (row(observed_on="2025-10-07"),)},
     ),
