@@ -170,7 +170,8 @@ def _undone(hat: Hat, device: Device, child: Child, news: News) -> Child | None:
     """The name is with the device that takes its draw back; in a later round it comes first."""
     if news.round != hat.round:
         return None if child.had_turn else replace(child, comes_first=True)
-    if child.holder not in ("", device.device):
+    has_turn_elsewhere = child.had_turn and news.outcome not in TURNS
+    if has_turn_elsewhere or child.holder not in ("", device.device):
         return None
     holder = device.device if device.state == "open" else ""
     return replace(

@@ -83,6 +83,24 @@ def test_a_draw_taken_back_in_a_later_round_lets_the_child_come_first(room: Clas
     assert (told["round"], told["first"], told["had"]) == (5, ["pu-9"], 0)
 
 
+def test_taking_an_absence_back_leaves_the_turn_that_the_child_had_elsewhere(
+    room: Classroom,
+) -> None:
+    one, two = Told(room, "one"), Told(room, "two")
+    one.contact()
+    two.contact()
+    one.contact()
+    one.tell("drawn", "pu-0", "absent")
+    one.contact()
+    two.tell("here", "pu-0")
+    two.contact()
+    two.tell("drawn", "pu-0")
+    two.contact()
+    one.tell("undone", "pu-0", "absent", draw_id="one-1")
+    told = one.contact()
+    assert (told["had"], "pu-0" in told["share"]) == (1, False)
+
+
 def test_another_way_of_asking_is_no_turn_of_the_round_but_counts_in_the_day(
     room: Classroom,
 ) -> None:
