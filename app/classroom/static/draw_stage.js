@@ -121,9 +121,9 @@ export function otherWay(kit, hat, way, waited) {
 /** The first in the queue of the build who has not been asked from the queue here since. */
 function waitsLongest(kit, hat, pupils) {
   const places = kit.pack?.queue ?? [];
-  const rank = (one) => [hat.queued?.[one] ?? 0, places.includes(one) ? places.indexOf(one) : Infinity];
+  const place = (one) => [hat.queued?.[one] ?? 0, places.includes(one) ? places.indexOf(one) : Infinity];
   return [...pupils].sort((one, other) => {
-    const [a, b] = [rank(one), rank(other)];
+    const [a, b] = [place(one), place(other)];
     return a[0] - b[0] || a[1] - b[1];
   })[0];
 }

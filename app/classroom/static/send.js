@@ -100,11 +100,11 @@ export class Sender {
       this.tries = settled > 0 ? 0 : this.tries;
       return settled > 0;
     } catch (problem) {
-      return this.failed(problem, records);
+      return this.unsent(problem, records);
     }
   }
 
-  failed(problem, records) {
+  unsent(problem, records) {
     if (problem instanceof Offline) this.heard({ isOnline: false });
     else if (problem instanceof Ended) this.heard({ isOnline: true, isOver: true });
     else if (problem instanceof Answered && problem.status === 413) return this.smaller(records);

@@ -1,4 +1,4 @@
-/** Talking to the school's server: JSON there and back, with two plain ways of failing. */
+/** Talking to the school's server: JSON there and back, with two plain ways of not getting through. */
 
 const ROOT = new URL("../../", import.meta.url);
 const PATIENCE = 20000;

@@ -9,7 +9,11 @@ APP = Path(__file__).resolve().parents[3] / "app"
 FORBIDDEN = re.compile(
     r"\b(fail(s|ed|ing|ure)?|deficien\w*|worst|rank(s|ed|ing)?|underperform\w*|target)\b", re.I
 )
-SOURCES = [*APP.rglob("*.py"), *APP.rglob("*.css"), *APP.rglob("*.typ")]
+SOURCES = [path for kind in ("py", "css", "typ", "js", "html") for path in APP.rglob(f"*.{kind}")]
+
+
+def _without_names_of_browsers(text: str) -> str:
+    return text.replace("event.target", "event")
 
 
 def test_forbidden_words_stand_nowhere_in_the_dashboard() -> None:
@@ -17,7 +21,7 @@ def test_forbidden_words_stand_nowhere_in_the_dashboard() -> None:
     found = [
         f"{path.relative_to(APP)}: {match[0]}"
         for path in SOURCES
-        for match in FORBIDDEN.finditer(path.read_text(encoding="utf-8"))
+        for match in FORBIDDEN.finditer(_without_names_of_browsers(path.read_text("utf-8")))
     ]
     assert found == []
 
