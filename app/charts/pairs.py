@@ -84,7 +84,9 @@ def _floor(rows: list[Row]) -> int:
 def _tracks(names: list[str], scale: Spec, palette: Palette, name_width: int) -> Spec:
     rows = [{"name": name, "from": scale["domain"][0], "to": 100} for name in names]
     mark = {"type": "rule", "strokeWidth": 1.5, "color": palette.track}
-    below = {"values": [scale["domain"][0], 100], "labelExpr": "datum.label + ' %'"}
+    # Only the last says what they are: on a phone there is no room for more.
+    only_last = "datum.value == 100 ? '100 %' : datum.label"
+    below = {"values": [scale["domain"][0], 100], "labelExpr": only_last}
     apart = {"labelFlush": True, "labelOverlap": "greedy", "labelSeparation": 4}
     axis = {**below, **apart, "labelColor": palette.muted}
     return layer(

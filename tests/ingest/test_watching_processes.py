@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -36,6 +37,8 @@ def begin() -> Iterator[Callable[..., Child]]:
         child = subprocess.Popen(
             [sys.executable, *arguments], cwd=ROOT, stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT, text=True, env={"PYTHONPATH": str(ROOT), "PATH": ""},
+            # Tests that run in the background hand on that Ctrl-C is not heard.
+            preexec_fn=partial(signal.signal, signal.SIGINT, signal.SIG_DFL),
         )  # fmt: skip
         children.append(child)
         return child

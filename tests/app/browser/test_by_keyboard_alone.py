@@ -123,7 +123,7 @@ def test_a_principal_opens_a_number_and_takes_a_routine_away(
     page.wait_for_function(DRAWN, timeout=45_000)
     fold = page.locator("[class*=st-key-table-] summary").first
     press_to(page, fold)
-    button = page.get_by_role("button", name="Download as CSV").first
+    button = page.get_by_role("link", name="Download as CSV").first
     expect(button).to_be_visible()
     with page.expect_download() as told:
         press_to(page, button)
