@@ -12,7 +12,7 @@ from app import access
 from app.door import Identity
 from app.entrance import own_door
 from app.look import frame, states
-from app.navigation import CLASSROOM, PAGES, all_pages, closed_pages, pages_of
+from app.navigation import CLASSROOM, PAGES, all_pages, closed_pages, header_words, pages_of
 from app.pages.parts import first_files
 from app.queries.demo import demo_names
 from app.text.readers import reader_names, reader_words
@@ -68,8 +68,9 @@ def _visit() -> None:
         frame.who_reads(who_place, reader_words(visit.reader.key))
     if visit.reader.role in CLASSROOM:
         frame.in_class(who_place, visit.reader.key if readers is not None else "")
-    words = pages_of(visit.reader.role)
-    page = st.navigation(all_pages(visit.reader.role), position="hidden")
+    pages = all_pages(visit.reader.role)
+    words = header_words(visit.reader.role, pages)
+    page = st.navigation(pages, position="hidden")
     if readers is not None:
         _leave_others_page(page.url_path, visit.reader.role)
     frame.page_words(pages_place, words, page.url_path or words[0].url_path)

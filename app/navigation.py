@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
@@ -95,6 +95,12 @@ def all_pages(role: str) -> list[StreamlitPage]:
         if role not in page.roles
     ]
     return [front_page(role), *pages_of(role), *common, *others]
+
+
+def header_words(role: str, pages: Sequence[StreamlitPage]) -> list[StreamlitPage]:
+    """Those of all pages whose words stand in this reader's header, in their order."""
+    own = {page.path for page in PAGES if role in page.roles}
+    return [page for page in pages if page.url_path in own]
 
 
 def closed_pages(state: Callable[[], None]) -> StreamlitPage:

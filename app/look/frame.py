@@ -101,8 +101,9 @@ def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> st
     return chosen
 
 
+@st.cache_resource(show_spinner=False, max_entries=8)
 def foot(build_line: str) -> None:
-    """The cautions and where the numbers come from, under every page."""
+    """The cautions and where the numbers come from, under every page; drawn once for a build."""
     with st.container(key="foot"):
         for text in (cautions.SHORT, cautions.LINE):
             paragraph(text, "note")
