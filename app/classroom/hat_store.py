@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import sqlite3
-import threading
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import astuple
 from pathlib import Path
 
 from app.classroom.hat_values import Child, Device, Hat, News
+from app.sqlite_file import SqliteFile
 
 FILE = "classroom.sqlite"
 _LAYOUT = Path(__file__).with_name("hat.sql")
@@ -21,32 +21,17 @@ class HatStore:
     """The file of a workspace's hats, shared by the server's threads."""
 
     def __init__(self, path: Path) -> None:
-        path.touch(mode=0o600, exist_ok=True)
-        path.chmod(0o600)
-        self._lock = threading.Lock()
-        self._connection = sqlite3.connect(
-            path, timeout=10, isolation_level=None, check_same_thread=False
-        )
-        self._connection.execute("pragma journal_mode = wal")
-        self._connection.execute("pragma synchronous = full")
-        self._connection.executescript(_LAYOUT.read_text(encoding="utf-8"))
+        self._file = SqliteFile(path, _LAYOUT, "full", 10)
 
     @contextmanager
     def change(self, class_id: str) -> Iterator[ClassHat]:
         """One class's hat to read and write: all of it or nothing, one at a time."""
-        with self._lock:
-            self._connection.execute("begin immediate")
-            try:
-                yield ClassHat(self._connection, class_id)
-            except BaseException:
-                self._connection.execute("rollback")
-                raise
-            self._connection.execute("commit")
+        with self._file.together() as connection:
+            yield ClassHat(connection, class_id)
 
     def close(self) -> None:
         """Let go of the file."""
-        with self._lock:
-            self._connection.close()
+        self._file.close()
 
 
 class ClassHat:

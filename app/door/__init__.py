@@ -1,6 +1,7 @@
 """Who may come in: accounts, visits, the sign-in pages, and the wall around every address.
 
-This room knows no other. It says who is asking; `app.access` decides what that reader may read.
+This room knows no other; only the way its file is kept is shared (`app.sqlite_file`). It says who
+is asking; `app.access` decides what that reader may read.
 """
 
 from app.door.identity import Door, Identity, open_door
