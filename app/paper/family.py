@@ -46,8 +46,7 @@ def _told(found: Whose, halves: list[dict[str, Any]]) -> Piece:
 
 def _fitted(found: Whose, routine: Row) -> dict[str, Any]:
     half = {**steps.told(found, routine), "minutes": list(room_paper.practice(routine["kind"]))}
-    for size in SIZES:
-        sized = {**half, "points": size}
-        if press.page_count(_TEMPLATE, _told(found, [sized])) == 1:
-            return sized
-    raise press.TooLong(f"The half page of “{half['name']}” does not fit its sheet.")
+    sized = steps.fitted(_TEMPLATE, SIZES, lambda one: _told(found, [one]), half)
+    if sized is None:
+        raise press.TooLong(f"The half page of “{half['name']}” does not fit its sheet.")
+    return sized

@@ -37,8 +37,7 @@ def _told(found: Whose, routines: list[dict[str, Any]]) -> Piece:
 
 def _fitted(found: Whose, routine: Row) -> dict[str, Any]:
     card = steps.told(found, routine)
-    for size in SIZES:
-        sized = {**card, "points": size}
-        if press.page_count(_TEMPLATE, _told(found, [sized])) == 1:
-            return sized
-    raise press.TooLong(f"The card of “{card['name']}” does not fit one page.")
+    sized = steps.fitted(_TEMPLATE, SIZES, lambda one: _told(found, [one]), card)
+    if sized is None:
+        raise press.TooLong(f"The card of “{card['name']}” does not fit one page.")
+    return sized

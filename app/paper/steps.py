@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
+from app.paper import press
 from app.paper.drawings import Drawing, of_kind, of_step
 from app.paper.facts import Row, rows_of
 from app.paper.pieces import Piece
@@ -28,6 +31,17 @@ def told(found: Whose, routine: Row) -> Piece:
         "other_title": room_paper.OTHER_WAYS,
         "other": room_paper.other_ways(routine),
     }
+
+
+def fitted(
+    template: str, sizes: Sequence[float], laid_out: Callable[[Piece], Piece], piece: Piece
+) -> Piece | None:
+    """A piece in the first of the sizes that keeps it on one page; None when none of them does."""
+    for size in sizes:
+        sized = {**piece, "points": size}
+        if press.page_count(template, laid_out(sized)) == 1:
+            return sized
+    return None
 
 
 def _step(step: Row) -> Piece:
