@@ -11,13 +11,13 @@ from collections.abc import Callable, Hashable
 
 import streamlit as st
 
-from app.files import Offered
+from app.files import SHELF, Offered
 from app.look import view
 
 
 def body(part: str, scope: Hashable, draw: Callable[[], None]) -> None:
     """Show a part of a page; `scope` is of a reader and a build, the address holds the choices."""
-    view.offer_again(_drawn(part, view.address(), scope, draw))
+    SHELF.put(_drawn(part, view.address(), scope, draw))
 
 
 # As many as some hundred readers open in a day; the ones longest unseen are drawn anew.

@@ -5,7 +5,7 @@ What is told here is kept, on the server, for the one run that draws the page.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 from urllib.parse import urlencode, urlsplit, urlunsplit
@@ -105,13 +105,6 @@ def offer(name: str, mime: str, make: Callable[[], bytes]) -> Offered:
 def offers() -> list[Offered]:
     """What this view has offered so far."""
     return list(_present().files)
-
-
-def offer_again(files: Iterable[Offered]) -> None:
-    """Offer what was drawn before."""
-    again = list(files)
-    _present().files.extend(again)
-    SHELF.put(again)
 
 
 def address() -> str:
