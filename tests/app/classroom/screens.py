@@ -43,6 +43,15 @@ def phone(browser: Browser, server: Server, screen: str, name: str = "maren") ->
     return page
 
 
+def fresh_phone(browser: Browser, server: Server, screen: str) -> Iterator[Page]:
+    """The same over an inbox in which nothing waits, put away at the end; for a fixture."""
+    for path in server.workspace.inbox.iterdir():
+        path.unlink()
+    made = phone(browser, server, screen)
+    yield made
+    made.context.close()
+
+
 def records(workspace: Workspace, feed: str, table: str = "") -> list[dict[str, Any]]:
     """The rows of a feed (or of one of its tables) that lie in the inbox, by name of file."""
     found: list[dict[str, Any]] = []

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page
 
 from app.capture import lessons
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.screens import looked_at, opened, phone, records, small_targets
+from tests.app.classroom.screens import fresh_phone, looked_at, opened, records, small_targets
 from tests.app.classroom.serving import Server, sent_away
 from tests.app.invented import AS_OF
 
@@ -28,11 +28,7 @@ def server(real_school: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
 
 @pytest.fixture
 def page(browser: Browser, server: Server) -> Iterator[Page]:
-    for path in server.workspace.inbox.iterdir():
-        path.unlink()
-    made = phone(browser, server, "lesson")
-    yield made
-    made.context.close()
+    yield from fresh_phone(browser, server, "lesson")
 
 
 def minutes(page: Page, number: str) -> None:

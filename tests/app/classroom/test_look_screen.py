@@ -15,7 +15,14 @@ from app.capture.checks import faults_of
 from app.capture.forms import contract_of
 from ingest import accounts
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.screens import looked_at, opened, phone, records, small_targets
+from tests.app.classroom.screens import (
+    fresh_phone,
+    looked_at,
+    opened,
+    phone,
+    records,
+    small_targets,
+)
 from tests.app.classroom.serving import Server, sent_away
 from tests.app.invented_rooms import NAMES
 
@@ -33,11 +40,7 @@ def server(real_school: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
 
 @pytest.fixture
 def page(browser: Browser, server: Server) -> Iterator[Page]:
-    for path in server.workspace.inbox.iterdir():
-        path.unlink()
-    made = phone(browser, server, "look")
-    yield made
-    made.context.close()
+    yield from fresh_phone(browser, server, "look")
 
 
 def ticking(page: Page, server: Server) -> None:
