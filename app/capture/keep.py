@@ -9,12 +9,13 @@ from __future__ import annotations
 from contextlib import suppress
 from errno import ENOTDIR
 from pathlib import Path
-from uuid import UUID, uuid4
+from uuid import uuid4
 
 from app import durable
 from app.access import Scope
 from app.capture.checks import Fault, Known, Record, faults_of
 from app.capture.forms import contract_of
+from app.capture.keys import is_uuid
 from app.capture.packed import columns_of, rows_in, text_of
 from app.capture.writers import ask_class, ask_leave
 from ingest.contracts import Contract
@@ -56,7 +57,7 @@ def keep(scope: Scope, workspace: Path, feed: str, record: Record, known: Known)
     contract = contract_of(feed)
     found = faults_of(contract, record, known)
     key = str(record.get(contract.primary_key[0], ""))
-    if not _is_uuid(key):
+    if not is_uuid(key):
         found = (*found, Fault(contract.primary_key[0], "not_a_uuid"))
     if found:
         raise NotRight(found)
@@ -78,12 +79,6 @@ def read(path: Path, feed: str = "") -> dict[str, str] | None:
     """
     rows = rows_in(path, feed)
     return rows[0] if rows is not None and len(rows) == 1 else None
-
-
-def _is_uuid(key: str) -> bool:
-    with suppress(ValueError):
-        return str(UUID(key)) == key
-    return False
 
 
 def _holds(path: Path, contract: Contract, record: Record) -> bool:

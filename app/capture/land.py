@@ -7,15 +7,14 @@ revision is a file of its own beside the earlier one; the door reads them in ord
 from __future__ import annotations
 
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from uuid import UUID
 
 from app.access import Scope
 from app.capture.checks import Fault, Known, Record, faults_of
 from app.capture.forms import contract_of
 from app.capture.keep import AlreadyKept, CannotKeep, NotRight, put
+from app.capture.keys import is_uuid
 from app.capture.packed import packed, rows_in, text_of
 from app.capture.standing import file_name, revisions
 from app.capture.writers import ask_class, ask_leave
@@ -125,7 +124,7 @@ def _alike(one: Record, other: Record, names: Sequence[str]) -> bool:
 
 def _faults(sent: Sent, known: Known) -> tuple[Fault, ...]:
     found = list(faults_of(contract_of(sent.feed), sent.record, known))
-    if not _is_uuid(sent.key):
+    if not is_uuid(sent.key):
         found.append(Fault("key", "not_a_uuid"))
     if not 1 <= sent.revision <= LAST_REVISION:
         found.append(Fault("revision", "too_large", str(LAST_REVISION)))
@@ -137,9 +136,3 @@ def _faults(sent: Sent, known: Known) -> tuple[Fault, ...]:
         for row in sent.rows:
             found += faults_of(contract, {**row, link: sent.key}, {})
     return tuple(dict.fromkeys(found))
-
-
-def _is_uuid(key: str) -> bool:
-    with suppress(ValueError):
-        return str(UUID(key)) == key
-    return False

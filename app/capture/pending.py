@@ -14,9 +14,9 @@ from pathlib import Path
 
 from app.access import Scope
 from app.capture.keep import read
+from app.capture.keys import UUID_PATTERN
 from app.capture.writers import ask_leave
 
-_UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 _END = r"(?:_(\d\d))?\.(?:csv|zip)"
 
 
@@ -46,11 +46,13 @@ def waiting(
 
 
 def _in_inbox(workspace: Path, feed: str, shown: Set[str]) -> Iterator[Waiting]:
-    yield from _named(workspace / "inbox", feed, rf"{feed}-({_UUID}){_END}", shown, is_taken=False)
+    yield from _named(
+        workspace / "inbox", feed, rf"{feed}-({UUID_PATTERN}){_END}", shown, is_taken=False
+    )
 
 
 def _taken(workspace: Path, feed: str, shown: Set[str], built_at: datetime) -> Iterator[Waiting]:
-    pattern = rf"[0-9a-f]{{12}}-{feed}-({_UUID}){_END}"
+    pattern = rf"[0-9a-f]{{12}}-{feed}-({UUID_PATTERN}){_END}"
     yield from _named(workspace / "received", feed, pattern, shown, is_taken=True, since=built_at)
 
 

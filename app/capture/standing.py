@@ -10,10 +10,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 
+from app.capture.keys import UUID_PATTERN
+
 # A folder's time is as coarse as the clock of the system: what changed just now is looked at anew.
 _SETTLED_SECONDS = 1.0
-_UUID = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
-_TAKEN = re.compile(rf"[0-9a-f]{{12}}-([a-z_]+-{_UUID})(?:_(\d\d))?\.(?:csv|zip)")
+_WAITS = rf"([a-z_]+-{UUID_PATTERN})(?:_(\d\d))?\.(?:csv|zip)"
+_IN_INBOX, _TAKEN = re.compile(_WAITS), re.compile(f"[0-9a-f]{{12}}-{_WAITS}")
 Found = dict[int, Path]
 
 
@@ -43,6 +45,24 @@ def revisions(workspace: Path, feed: str, key: str) -> Found:
         if match := pattern.fullmatch(name):
             found[int(match[1] or 1)] = workspace / "inbox" / name
     return {**_received(workspace / "received").get(f"{feed}-{key}", {}), **found}
+
+
+def last_revisions(workspace: Path, feed: str) -> dict[str, int]:
+    """The highest revision of every record of a feed that was ever sent, by its key.
+
+    A record that was taken back can only be given again as the revision after that.
+    """
+    found: dict[str, int] = {}
+    # The inbox first, here too.
+    for name in _names(workspace / "inbox"):
+        if match := _IN_INBOX.fullmatch(name):
+            found[match[1]] = max(found.get(match[1], 0), int(match[2] or 1))
+    for record, files in _received(workspace / "received").items():
+        found[record] = max(found.get(record, 0), *files)
+    start = f"{feed}-"
+    return {
+        name.removeprefix(start): last for name, last in found.items() if name.startswith(start)
+    }
 
 
 def _names(folder: Path) -> list[str]:

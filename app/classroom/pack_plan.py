@@ -11,8 +11,8 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 from app.capture import waiting
-from app.capture.last import last_revisions
 from app.capture.lessons import FEED, lesson_key
+from app.capture.standing import last_revisions
 from app.queries import room
 
 if TYPE_CHECKING:
