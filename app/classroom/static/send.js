@@ -62,7 +62,10 @@ export class Sender {
     this.isBusy = true;
     clearTimeout(this.timer);
     return this.alone()
-      .catch((problem) => console.warn("sending", problem))
+      .catch((problem) => {
+        console.warn("sending", problem);
+        this.later();
+      })
       .finally(() => this.rest());
   }
 

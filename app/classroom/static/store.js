@@ -11,6 +11,7 @@ const QUEUE = "roundelay waiting ";
 const NOTE = "roundelay note ";
 const DEVICE = "roundelay device";
 const ORDER = "roundelay order";
+let unkept = null;
 
 /** This device does not take any more; nothing of the record was kept. */
 export class Full extends Error {
@@ -77,10 +78,19 @@ export function done(record) {
   localStorage.removeItem(slot(record));
 }
 
-/** A record was not taken, and why. It stays here until somebody has looked at it. */
+/**
+ * A record was not taken, and why. It stays here until somebody has looked at it; a device without
+ * room for the reasons keeps at least that it was refused, which is no longer than that it waits.
+ */
 export function refuse(record, reasons) {
   const entry = held(slot(record));
-  if (entry) hold(slot(record), JSON.stringify({ ...entry, state: "refused", reasons }));
+  if (!entry) return;
+  try {
+    hold(slot(record), JSON.stringify({ ...entry, state: "refused", reasons }));
+  } catch (problem) {
+    if (!(problem instanceof Full)) throw problem;
+    hold(slot(record), JSON.stringify({ ...entry, state: "refused", reasons: [] }));
+  }
 }
 
 /** Take a refused record out of the queue; one that only waits is never thrown away. */
@@ -121,12 +131,20 @@ export function noted(owner, name) {
   return held(`${NOTE}${owner} ${name}`);
 }
 
-/** The key of this device: made once, says nothing about whose it is. */
+/**
+ * The key of this device: made once, says nothing about whose it is. On a device that has no room to
+ * keep it, it lives as long as the page: records are sent all the same, and make room.
+ */
 export function device() {
-  const known = held(DEVICE);
-  if (known) return known;
-  const made = fresh();
-  hold(DEVICE, JSON.stringify(made));
+  const known = held(DEVICE) ?? unkept;
+  const made = known ?? fresh();
+  try {
+    if (held(DEVICE) === null) hold(DEVICE, JSON.stringify(made));
+    unkept = null;
+  } catch (problem) {
+    if (!(problem instanceof Full)) throw problem;
+    unkept = made;
+  }
   return made;
 }
 

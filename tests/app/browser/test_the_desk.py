@@ -133,8 +133,8 @@ def test_a_file_that_is_too_large_is_refused_before_it_travels(
 def test_the_main_task_needs_no_mouse(browser: Browser, tmp_path: Path) -> None:
     with desk_of(workspace(tmp_path / "ws"), browser) as seen:
         page = seen.page
-        reach(page, "Upload")
         with page.expect_file_chooser() as chooser:
+            reach(page, "Upload")
             page.keyboard.press("Enter")
         chooser.value.set_files([BASE / f"{one}.csv" for one in ROSTER])
         page.get_by_role("button", name="Check and load 6 files", exact=True).wait_for()

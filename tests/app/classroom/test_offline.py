@@ -52,6 +52,20 @@ def names_on(page: Page) -> bool:
     return any(f'"{name}' in kept.replace("\\", "") for name in NAMES)
 
 
+def fill(page: Page) -> None:
+    """Leave no room at all on the device; not even for the key it gave itself."""
+    page.evaluate(
+        """() => {
+            localStorage.removeItem('roundelay device');
+            let size = 4 << 20, number = 0;
+            while (size >= 1) {
+                try { localStorage.setItem(`filler ${number += 1}`, 'x'.repeat(size)); }
+                catch (problem) { size = Math.floor(size / 2); }
+            }
+        }"""
+    )
+
+
 def queue_line(page: Page) -> str:
     return page.locator("#queue").inner_text()
 
@@ -176,15 +190,7 @@ def test_a_record_that_is_not_taken_is_shown_and_goes_only_when_asked(page: Page
 def test_a_full_device_says_so_and_loses_nothing(page: Page, server: Server) -> None:
     server.stop()
     kept = keep(page)
-    page.evaluate(
-        """() => {
-            let size = 4 << 20, number = 0;
-            while (size >= 1) {
-                try { localStorage.setItem(`filler ${number += 1}`, 'x'.repeat(size)); }
-                catch (problem) { size = Math.floor(size / 2); }
-            }
-        }"""
-    )
+    fill(page)
     told = page.evaluate(
         """async () => {
             const { kit } = await import('/classroom/files/kit.js');
@@ -197,6 +203,16 @@ def test_a_full_device_says_so_and_loses_nothing(page: Page, server: Server) -> 
     server.start()
     sent_away(page)
     assert inbox(server.workspace) == [f"routine_lessons-{kept}.csv"]
+
+
+def test_a_full_device_still_shows_what_was_not_taken(page: Page, server: Server) -> None:
+    server.stop()
+    keep(page, "700")
+    fill(page)
+    server.start()
+    expect(page.locator("#queue")).to_contain_text("1 to look at", timeout=90_000)
+    page.evaluate("location.hash = '#tablet'")
+    page.locator("button", has_text="Take it away").wait_for()
 
 
 def test_two_windows_send_every_record_once(page: Page, server: Server) -> None:
