@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from typing import Any
 
 from app.charts.palette import Palette
@@ -9,7 +11,8 @@ from app.charts.palette import Palette
 Spec = dict[str, Any]
 Row = dict[str, Any]
 
-
+SHARES: dict[float, str] = {0: "0", 50: "50", 100: "100 %"}
+_ONE_OF = "[datum.value]"
 _PADDING = {"left": 0, "right": 4, "top": 4, "bottom": 0}
 
 
@@ -56,6 +59,20 @@ def field(name: str, scale: Spec | None = None, axis: Spec | None = None) -> Spe
 def end(name: str) -> Spec:
     """The second end of a bar or a rule."""
     return {"field": name}
+
+
+def labelled(names: Mapping[float, str]) -> Spec:
+    """An axis with a label at each of these places, and no others."""
+    texts = json.dumps({f"{place:g}": name for place, name in names.items()}, ensure_ascii=False)
+    return {"values": list(names), "labelExpr": f"{texts}{_ONE_OF}"}
+
+
+def labels_of(axis: Spec) -> list[tuple[float, str]]:
+    """Places and labels of an axis that was labelled so; none for one of names."""
+    if "labelExpr" not in axis:
+        return []
+    texts = json.loads(axis["labelExpr"].removesuffix(_ONE_OF))
+    return [(place, texts[f"{place:g}"]) for place in axis["values"]]
 
 
 def note_of(name: str) -> Spec:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from app.charts.frame import Row, Spec, chart, end, field, layer, note_of
+from app.charts.frame import Row, Spec, chart, end, field, labelled, layer, note_of
 from app.charts.named_rows import end_numbers, name_axis
 from app.charts.palette import SCREEN, Palette
 from app.text.numbers import figure, known, percent, points, whole_percent
@@ -83,10 +83,10 @@ def _floor(rows: list[Row]) -> int:
 
 def _tracks(names: list[str], scale: Spec, palette: Palette, name_width: int) -> Spec:
     rows = [{"name": name, "from": scale["domain"][0], "to": 100} for name in names]
-    mark = {"type": "rule", "strokeWidth": 1.5, "color": palette.track}
+    mark = {"type": "rule", "strokeWidth": 1, "color": palette.track}
     # Only the last says what they are: on a phone there is no room for more.
-    only_last = "datum.value == 100 ? '100 %' : datum.label"
-    below = {"values": [scale["domain"][0], 100], "labelExpr": only_last}
+    floor = scale["domain"][0]
+    below = labelled({floor: str(floor), 100: "100 %"})
     apart = {"labelFlush": True, "labelOverlap": "greedy", "labelSeparation": 4}
     axis = {**below, **apart, "labelColor": palette.muted}
     return layer(

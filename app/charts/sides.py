@@ -19,7 +19,7 @@ def sides(
     """The chart; `weakest` is the name of the side to mark, None for none."""
     names = [name for name, _ in rows]
     drawn = [_row(name, got, weakest) for name, got in rows]
-    track = {"type": "rule", "strokeWidth": 1.5, "color": palette.track}
+    track = {"type": "rule", "strokeWidth": 1, "color": palette.track}
     whole = [{"name": name, "from": 0, "to": 100} for name in names]
     layers = [
         layer(

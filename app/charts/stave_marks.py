@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from app.charts.frame import Row, Spec, end, field, layer, note_of
+from app.charts.frame import SHARES, Row, Spec, end, field, labelled, layer, note_of
 from app.charts.palette import Palette
 from app.charts.stave_rows import Axis, Weeks
 from app.text.dates import as_date, short_day
@@ -151,7 +151,7 @@ def stems(rows: list[Row], axis: Axis, palette: Palette) -> list[Spec]:
     found = []
     for is_enough, colour in ((False, palette.thin), (True, palette.data)):
         some = [row for row in rows if row["is_enough"] is is_enough]
-        mark = {"type": "rule", "strokeWidth": 1.3, "color": colour, "opacity": 0.8}
+        mark = {"type": "rule", "strokeWidth": 1.5, "color": colour, "opacity": 0.8}
         if some:
             found.append(layer(some, mark, x=_x(axis, "at"), y=_y("low"), y2=end("high")))
     return found
@@ -220,10 +220,9 @@ def _change_rows(axis: Axis, look: Stave, y: float) -> list[Row]:
 
 def _share_axis() -> Spec:
     return {
-        "values": [0, 50, 100],
+        **labelled(SHARES),
         "labelOverlap": False,
         "tickCount": 5,
-        "labelExpr": "datum.value === 100 ? '100 %' : datum.label",
         "minExtent": 44,
         "maxExtent": 44,
     }
@@ -234,11 +233,8 @@ def date_axis(axis: Axis) -> Spec:
     weeks = int((axis.last_on - axis.first_on).days // 7) + 1
     step = max(1, -(-weeks // _MOST_DATES))
     days = [axis.first_on + timedelta(weeks=week) for week in range(0, weeks, step)]
-    places = [axis.place(day) for day in days]
-    names = {str(int(place)): short_day(day) for place, day in zip(places, days, strict=True)}
     return {
-        "values": places,
-        "labelExpr": f"{names!r}[datum.value]",
+        **labelled({axis.place(day): short_day(day) for day in days}),
         "labelAlign": "left",
         "labelOverlap": True,
         "labelSeparation": 6,

@@ -7,7 +7,7 @@ from datetime import date
 
 import pandas as pd
 
-from app.charts.frame import Row, Spec, chart, end, field, layer, note_of
+from app.charts.frame import Row, Spec, chart, end, field, labelled, layer, note_of
 from app.charts.palette import SCREEN, Palette
 from app.charts.stave_marks import date_axis
 from app.charts.stave_rows import Axis, axis_of
@@ -85,10 +85,8 @@ def _y(names: list[str], name: str, labels: Spec | None = None) -> Spec:
 
 
 def _name_axis(names: list[str], palette: Palette) -> Spec:
-    places = {str(len(names) - 1 - number): name for number, name in enumerate(names)}
     return {
-        "values": [int(place) for place in places],
-        "labelExpr": f"{places!r}[datum.value]",
+        **labelled({len(names) - 1 - number: name for number, name in enumerate(names)}),
         "labelAlign": "left",
         "labelBaseline": "bottom",
         "labelPadding": _LABEL_WIDTH,

@@ -5,7 +5,7 @@ The same five lines, rests and double bars as a stave of weeks, for when a year 
 
 from __future__ import annotations
 
-from app.charts.frame import Row, Spec, chart, end, field, layer
+from app.charts.frame import SHARES, Row, Spec, chart, end, field, labelled, layer
 from app.charts.palette import SCREEN, Palette
 from app.text.numbers import NBSP, known, percent, percent_range, whole_percent
 from app.text.readings import Reading
@@ -77,16 +77,13 @@ def _x(name: str, across: Spec, axis: Spec | None = None) -> Spec:
 
 
 def _lines(terms: Terms, across: Spec, palette: Palette) -> Spec:
-    names = {str(place): name for place, (name, _) in enumerate(terms)}
     along = {
-        "values": list(range(len(terms))),
-        "labelExpr": f"{names!r}[datum.value]",
+        **labelled({place: name for place, (name, _) in enumerate(terms)}),
         "labelOverlap": False,
         "labelPadding": 21,
     }
     upright = {
-        "values": [0, 50, 100],
-        "labelExpr": "datum.value === 100 ? '100 %' : datum.label",
+        **labelled(SHARES),
         "labelOverlap": False,
         "minExtent": 33,
         "labelPadding": 4,

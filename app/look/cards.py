@@ -32,13 +32,6 @@ def small_charts(count: int) -> list[DeltaGenerator]:
 
 
 @contextmanager
-def stave_rows(key: str) -> Iterator[None]:
-    """The rows of a group of staves, close together."""
-    with st.container(key=f"stave-{key}"):
-        yield
-
-
-@contextmanager
 def taps(key: str) -> Iterator[None]:
     """A line and its answers, side by side where there is room; fingers fit."""
     with st.container(key=f"tap-{key}", horizontal=True, gap="small", vertical_alignment="center"):

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 from html import escape
-from typing import Any
 
 import pandas as pd
 import streamlit as st
 
+from app.charts.frame import Spec
+from app.charts.screen import as_html
 from app.files import About, csv_file, xlsx_file
 from app.look import html, view
 from app.text.exact import on_screen
@@ -49,9 +50,18 @@ _SEAM = re.compile(r"(?<=\w)([_/])(?=\w)")
 STAVE_KEY = ("filled", "hollow", "rest", "line", "break")
 
 
-def picture(spec: dict[str, Any], words: str, key: str) -> None:
+def picture(spec: Spec, words: str) -> None:
     """A chart that carries its own words for those who hear the page."""
-    st.vega_lite_chart(spec, theme=None, width="stretch", alt=words, key=f"chart-{key}")
+    st.html(as_html(spec, words))
+
+
+def named_pictures(rows: Iterable[tuple[str, str, Spec, str]]) -> None:
+    """Charts under each other, with a name and a quiet word beside each: one piece of the page."""
+    drawn = [
+        f"<div>{html.row_name(name, under)}</div>{as_html(spec, words)}"
+        for name, under, spec, words in rows
+    ]
+    st.html("".join(f'<div class="ro-beside">{row}</div>' for row in drawn))
 
 
 def legend(*names: str) -> None:

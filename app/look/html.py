@@ -48,3 +48,9 @@ def facts(pairs: Mapping[str, str]) -> None:
         f"<dt>{inline(name)}</dt><dd>{inline(text)}</dd>" for name, text in pairs.items()
     )
     st.html(f'<dl class="ro-facts">{inner}</dl>')
+
+
+def row_name(name: str, under: str = "") -> str:
+    """The name of a row and a quiet word under it."""
+    quiet = f'<p class="ro-row-note">{inline(under)}</p>' if under else ""
+    return f'<h3 class="ro-row-name">{inline(name)}</h3>{quiet}'

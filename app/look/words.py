@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import streamlit as st
 
+from app.look import html
 from app.look.html import inline, items, paragraph
 
 
@@ -47,8 +48,7 @@ def plain(text: str) -> None:
 
 def row_name(name: str, under: str = "") -> None:
     """The name of a row of charts and a quiet word under it."""
-    quiet = f'<p class="ro-row-note">{inline(under)}</p>' if under else ""
-    st.html(f'<h3 class="ro-row-name">{inline(name)}</h3>{quiet}')
+    st.html(html.row_name(name, under))
 
 
 def chips(words: Iterable[str]) -> None:

@@ -42,7 +42,7 @@ def _given(visit: Visit, card: Row, term: Row) -> None:
     got = pick(numbers, measure_name="dose", routine_id="*", term_id=term["term_id"])
     with cards.card("given"):
         words.sentence(sentences.taught(got))
-        evidence.picture(range_bar(got), range_words("Lessons given", got), "given")
+        evidence.picture(range_bar(got), range_words("Lessons given", got))
         words.note(sentences.taught_basis(got))
         words.note(f"{term['title']}, {dates_of(term)}.")
         evidence.one_number("Lessons given", got, "given")

@@ -40,7 +40,7 @@ def _body(visit: Visit, card: Row) -> None:
         else:
             if got.is_known:
                 said = range_words("Children reached", got)
-                evidence.picture(range_bar(got), said, "coverage")
+                evidence.picture(range_bar(got), said)
                 evidence.one_number("Children reached", got, "coverage")
             words.note(room_words.round_note(card))
             words.note("In the order of the queue: the first is next. Every child may pass.")

@@ -17,9 +17,7 @@ _PAINTED = """(before) => new Promise(done => {
         const title = document.querySelector('.ro-title');
         const app = document.querySelector('.stApp');
         const isThere = title && title.innerText !== before
-            && app.dataset.testScriptState === 'notRunning'
-            && [...document.querySelectorAll('.stVegaLiteChart')]
-                .every(chart => chart.querySelector('svg'));
+            && app.dataset.testScriptState === 'notRunning';
         if (isThere) requestAnimationFrame(() => requestAnimationFrame(
             () => done(performance.now() - started)));
         else requestAnimationFrame(look);
@@ -27,9 +25,9 @@ _PAINTED = """(before) => new Promise(done => {
     document.querySelectorAll('.st-key-nav a')[%d].click();
     look();
 })"""
-_FIRST_CHART = "() => document.querySelector('.stVegaLiteChart svg')"
+_FIRST_CHART = "() => document.querySelector('.ro-plot i')"
 _WORDS_AND_CHART = """() => document.querySelector('.st-key-nav a')
-    && document.querySelector('.stVegaLiteChart svg')"""
+    && document.querySelector('.ro-plot i')"""
 
 
 @contextmanager

@@ -26,6 +26,6 @@ def drawn(visit: Visit, school: Row, rows: pd.DataFrame, key: str) -> None:
     terms = ask.terms(visit.scope, school["school_id"])
     ends = [day for day in map(as_date, terms["last_on"]) if day is not None]
     pauses = spans(ask.breaks(visit.scope, school["school_id"]))
-    evidence.picture(teaching(rows, pauses, ends), teaching_words(rows), key)
+    evidence.picture(teaching(rows, pauses, ends), teaching_words(rows))
     evidence.legend("given", "planned", "break")
     evidence.as_table(plain_table(rows, _COLUMNS), "Lessons given and planned", key)

@@ -25,6 +25,6 @@ def own_past(visit: Visit, school: Row, term: Row, row: Row) -> None:
         found = pairs_of(named, "name")
         said = pairs_words(f"{row['title']}, this term and last", found)
         spec = pairs(found, float(school["criterion"]), name_width=148)
-        evidence.picture(spec, said, "class-past")
+        evidence.picture(spec, said)
         evidence.legend("before", "now", "few", "line")
         evidence.as_table(tables.pairs_table(named, "name", "Routine"), said, "class-past")

@@ -25,7 +25,7 @@ def opened(visit: Visit, found: Found) -> None:
         if unit == "share":
             line = figure(definition["criterion"])
             said = range_words(found.title, got, line)
-            evidence.picture(range_bar(got, line), said, "number")
+            evidence.picture(range_bar(got, line), said)
         words.note(say.before(found.row, unit, found.earlier_term))
         words.note(say.lineage(found.row, visit.snapshot.built_at))
         evidence.one_number(found.title, got, "number", unit)

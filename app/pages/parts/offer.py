@@ -45,7 +45,7 @@ def _chart(visit: Visit, school: Row, row: Row, routine: str) -> None:
     terms = ask.terms(visit.scope, school["school_id"])
     look = look_of_year(line, pauses, terms, changed, is_first=True, is_last=True, height=150)
     spec, said = stave_and_words(routine, rows, look, as_date(terms["last_on"].max()))
-    evidence.picture(spec, said, "offer")
+    evidence.picture(spec, said)
     evidence.legend(*evidence.STAVE_KEY, "band", *(["change"] if changed else []))
     named = {row["routine_id"]: routine}
     evidence.as_table(tables.weeks_table(rows, named), "Week by week", "offer")
@@ -58,7 +58,7 @@ def _three_words(visit: Visit, term: Row, row: Row) -> None:
     places = st.columns([1.2, 1, 1])
     with places[0]:
         words.question("Five sides of it")
-        evidence.picture(sides(several, weakest), sides_words(several, weakest), "offer-sides")
+        evidence.picture(sides(several, weakest), sides_words(several, weakest))
         evidence.as_table(tables.named_table(several, "Side"), "The sides of it", "offer-sides")
     with places[1]:
         words.question("How sure")

@@ -55,7 +55,7 @@ def _action(visit: Visit, school: Row, row: Row, names: Mapping[str, str], is_ba
             now, was, is_enough = say.then_and_later(row)
             spec = pairs([Pair("", now, was, is_enough)], float(school["criterion"]), name_width=0)
             words_of_it = unlinked(say.what_moved(row)).replace("**", "")
-            evidence.picture(spec, words_of_it, f"moved-{row['decision_id']}")
+            evidence.picture(spec, words_of_it)
         if is_back:
             words.note(say.DECIDE_BELOW)
             return

@@ -31,7 +31,7 @@ def every_routine(visit: Visit, school: Row, term: Row) -> None:
             with places[number]:
                 words.row_name(routine["name"])
                 spec = pairs(pair, float(school["criterion"]))
-                evidence.picture(spec, pairs_words(routine["name"], pair), f"g-{number}")
+                evidence.picture(spec, pairs_words(routine["name"], pair))
         evidence.legend("before", "now", "few", "line")
         names = {routine["routine_id"]: routine["name"] for routine in seen}
         shown = rows[rows["routine_id"].isin(list(names))]

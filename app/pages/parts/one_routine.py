@@ -51,7 +51,7 @@ def terms_side_by_side(
                     line, pauses, term["last_on"], own_changes, has_dates=True, height=92
                 )
                 spec, said = stave_and_words(term["title"], own, look, as_date(term["last_on"]))
-                evidence.picture(spec, said, term["term_id"])
+                evidence.picture(spec, said)
         hidden = ["withheld"] if rows["is_withheld"].any() else []
         evidence.legend(*evidence.STAVE_KEY, *hidden)
         change = weeks.change_of_school(scope, school_id, measure["measure_name"])

@@ -55,7 +55,7 @@ def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
         else:
             rows = pairs_of(found, "grade_name")
             said = pairs_words("Grades, this term and last", rows)
-            evidence.picture(pairs(rows, float(school["criterion"])), said, "grades")
+            evidence.picture(pairs(rows, float(school["criterion"])), said)
             evidence.legend("before", "now", "line")
             evidence.as_table(tables.pairs_table(found, "grade_name", "Grade"), said, "grades")
     school_rows = measures.by_school(scope, school_id, term_id)
@@ -64,7 +64,7 @@ def grades_and_tiers(visit: Visit, school: Row, term: Row) -> None:
         words.card_title("Three tiers")
         words.note("Lessons and support sessions given, of those planned.")
         said = bars_words("Given of those planned", given)
-        evidence.picture(bars(given), said, "tiers")
+        evidence.picture(bars(given), said)
         words.note(tiers.not_shown(given))
         evidence.as_table(tables.named_table(given, "Tier"), said, "tiers")
     beneath.class_or_school(visit, school, term)

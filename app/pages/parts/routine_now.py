@@ -26,13 +26,13 @@ def this_term(visit: Visit, school: Row, routine: Row, measure: Row) -> None:
     with cards.card("this-term"):
         words.card_title(f"This term: {str(measure['title']).lower()}")
         words.lead(f"**{sentences.measured(got, 'share')}**")
-        evidence.picture(range_bar(got, line), range_words(measure["title"], got, line), "now")
+        evidence.picture(range_bar(got, line), range_words(measure["title"], got, line))
         words.note(sentences.basis(got))
         evidence.one_number(str(measure["title"]), got, "now")
         several = fidelity.sides_of(rows)
         weakest_side = fidelity.weakest_of(rows)
         words.question("The sides of it")
-        evidence.picture(sides(several, weakest_side), sides_words(several, weakest_side), "sides")
+        evidence.picture(sides(several, weakest_side), sides_words(several, weakest_side))
         evidence.as_table(tables.named_table(several, "Side"), "The sides of it", "sides")
 
 

@@ -21,7 +21,6 @@ Row = Mapping[Hashable, Any]
 class Line:
     """One stave, its name and a quiet word, and the same in words."""
 
-    key: str
     name: str
     under: str
     spec: Spec
@@ -62,4 +61,4 @@ def drawn(
 
 def _line(routine: Row, own: pd.DataFrame, look: Stave, under: str, last_on: object) -> Line:
     spec, said = stave_and_words(str(routine["name"]), own, look, as_date(last_on))
-    return Line(str(routine["routine_id"]), str(routine["name"]), under, spec, said)
+    return Line(str(routine["name"]), under, spec, said)

@@ -6,10 +6,9 @@ from collections.abc import Hashable, Mapping, Sequence
 from typing import Any
 
 import pandas as pd
-import streamlit as st
 
 from app.access import Visit
-from app.look import cards, evidence, states, words
+from app.look import evidence, states, words
 from app.pages.parts.stave_groups import Group
 from app.queries import school as ask
 from app.text import change, watching
@@ -39,12 +38,6 @@ def by_routine(group: Group, key: str) -> None:
     if not group.lines:
         states.nothing_here("Nobody has looked yet in this term. Empty is not bad.")
         return
-    with cards.stave_rows(key):
-        for line in group.lines:
-            name, chart = st.columns([1, 3.4])
-            with name:
-                words.row_name(line.name, line.under)
-            with chart:
-                evidence.picture(line.spec, line.said, f"{key}-{line.key}")
+    evidence.named_pictures((one.name, one.under, one.spec, one.said) for one in group.lines)
     evidence.legend(*group.shapes)
     evidence.as_table(group.table, "Every routine, week by week", key)

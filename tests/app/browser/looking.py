@@ -16,20 +16,14 @@ DRAWN = """() => {
     return app && app.dataset.testScriptState === 'notRunning'
         && app.dataset.testConnectionState === 'CONNECTED'
         && document.querySelector('.ro-title')
-        && !document.querySelector('[data-testid=stSkeleton]')
-        && [...document.querySelectorAll('.stVegaLiteChart')].every(c => c.querySelector('svg'));
+        && !document.querySelector('[data-testid=stSkeleton]');
 }"""
 SETTLED = """([theme, width]) => {
     const app = document.querySelector('.stApp');
-    const charts = [...document.querySelectorAll('.stVegaLiteChart')];
     if (innerWidth !== width || document.fonts.status !== 'loaded') return false;
     if (!app) return matchMedia(`(prefers-color-scheme: ${theme})`).matches;  // the door's pages
     if (app.dataset.testScriptState !== 'notRunning') return false;
-    return getComputedStyle(app).colorScheme === theme && charts.every(chart => {
-        const drawing = chart.querySelector('svg');
-        const room = chart.parentElement.clientWidth;
-        return drawing && (room === 0 || Math.abs(drawing.clientWidth - room) < 3);
-    });
+    return getComputedStyle(app).colorScheme === theme;
 }"""
 UNFOLDED = """() => {
     const folds = [...document.querySelectorAll('.stExpander details')];
@@ -116,10 +110,11 @@ class Looked:
                     || document.documentElement;
                 const out = [];
                 if (main.scrollWidth > main.clientWidth) out.push('the page');
-                for (const chart of document.querySelectorAll('.stVegaLiteChart svg')) {
-                    const card = chart.closest('[class*=st-key-card]');
-                    if (card && chart.getBoundingClientRect().right
-                            > card.getBoundingClientRect().right) out.push('a chart');
+                for (const part of document.querySelectorAll('.ro-plot > *')) {
+                    const card = part.closest('[class*=st-key-card]')?.getBoundingClientRect();
+                    const { left, right } = part.getBoundingClientRect();
+                    if (card && right > left && (left < card.left || right > card.right))
+                        out.push(`a chart: ${part.innerText || part.title || 'a shape'}`);
                 }
                 return out;
             }"""

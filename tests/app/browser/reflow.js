@@ -41,9 +41,10 @@
                 && box.top >= room.top - air && box.bottom <= room.bottom + air;
         };
         if (!scroller && !all.every(isWhole)) lost.push(short(node.data));
-        const block = owner.closest('p, li, dt, dd, td, th, h1, h2, h3, text, button, label, summary')
-            || owner;
-        pieces.push({ text: short(node.data), block, boxes, isDrawn: !!owner.closest('svg'),
+        const isDrawn = !!owner.closest('svg, .ro-plot');
+        const block = isDrawn ? owner
+            : owner.closest('p, li, dt, dd, td, th, h1, h2, h3, button, label, summary') || owner;
+        pieces.push({ text: short(node.data), block, boxes, isDrawn,
             isIcon: !!owner.closest('[data-testid=stIconMaterial]') });
     }
     function scrollerOf(node) {

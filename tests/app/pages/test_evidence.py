@@ -70,7 +70,7 @@ def visited(real_school: Path) -> dict[tuple[str, str], Seen]:
 def noting(monkeypatch: pytest.MonkeyPatch) -> Seen:
     """Notes what is shown, and shows it all the same."""
     note = Seen()
-    card, picture, table, offer = cards.card, evidence.picture, evidence.table, view.offer
+    card, chart, table, offer = cards.card, evidence.as_html, evidence.table, view.offer
     # What was drawn before is shown again without being drawn: here everything is drawn anew.
     st.cache_resource.clear()
 
@@ -80,9 +80,9 @@ def noting(monkeypatch: pytest.MonkeyPatch) -> Seen:
         with card(key, even=even):
             yield
 
-    def noted_picture(spec: dict[str, Any], words: str, key: str) -> None:
-        note.pictures.setdefault(note.cards[-1], []).append(key)
-        picture(spec, words, key)
+    def noted_chart(spec: dict[str, Any], words: str) -> str:
+        note.pictures.setdefault(note.cards[-1], []).append(words)
+        return chart(spec, words)
 
     def noted_table(frame: pd.DataFrame, words: str, **more: Any) -> None:
         note.tables.setdefault(note.cards[-1], []).append(frame)
@@ -97,7 +97,7 @@ def noting(monkeypatch: pytest.MonkeyPatch) -> Seen:
         return offer(name, mime, made)
 
     monkeypatch.setattr(cards, "card", noted_card)
-    monkeypatch.setattr(evidence, "picture", noted_picture)
+    monkeypatch.setattr(evidence, "as_html", noted_chart)
     monkeypatch.setattr(evidence, "table", noted_table)
     monkeypatch.setattr(view, "offer", noted_offer)
     return note

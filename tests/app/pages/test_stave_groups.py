@@ -38,9 +38,9 @@ def _under(routine: Row) -> str:
 
 def test_routines_stand_in_the_order_of_the_school_and_only_those_with_weeks() -> None:
     group = drawn(WEEKS, ROUTINES, _look, _under)
-    assert [(line.key, line.under) for line in group.lines] == [
-        ("listen", "under Settling to listen"),
-        ("walk", "under Walking"),
+    assert [(line.name, line.under) for line in group.lines] == [
+        ("Settling to listen", "under Settling to listen"),
+        ("Walking", "under Walking"),
     ]
     assert "2 of 2 weeks with visits" in group.lines[0].said
     assert group.shapes == (*STAVE_KEY, "withheld")
