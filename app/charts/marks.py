@@ -162,4 +162,4 @@ def _text(one: Marked, usual: Spec) -> str:
         **({"line-height": pixels(look["lineHeight"])} if "lineHeight" in look else {}),
         "color": look["fill"],
     }
-    return words_at(styles, one.lines("text"))
+    return words_at(styles, one.lines("text"), look.get("style", ""))

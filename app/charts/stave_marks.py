@@ -52,6 +52,8 @@ def headings(axis: Axis, look: Stave) -> list[Spec]:
     top = _ends(look)[1]
     rows = [{"at": axis.place(day), "y": top, "label": label} for day, label in look.headings]
     text = {"type": "text", "align": "left", "baseline": "top", "fontSize": 12.5, "fontWeight": 700}
+    # The style sheet knows it by this name: in a narrow chart it takes two small lines.
+    text["style"] = "ro-heading"
     place = {"x": _x(axis, "at"), "y": _y("y", None, _ends(look))}
     mark = {**text, "fill": look.palette.ink}
     return [layer(rows, mark, **place, text={"field": "label"})] if rows else []
