@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
@@ -56,25 +57,33 @@ def _visit() -> None:
             closed_pages(states.signed_out).run()
             return
     snapshot = access.current_snapshot(access.workspace_setting())
-    pages_place, who_place = frame.header_places()
+    name_place, pages_place, who_place = frame.header_places()
     readers = demo_names(snapshot) if snapshot.is_demo and person is None else None
     chosen = None
     if readers is not None:
         chosen = frame.view_as(who_place, reader_names(readers), access.reader_setting())
     visit = access.arrive(snapshot, chosen, person.reader if person else None)
-    if person is not None:
-        frame.signed_in(who_place, person.shown_name, reader_words(visit.reader.key))
-    elif readers is None:
-        frame.who_reads(who_place, reader_words(visit.reader.key))
-    if visit.reader.role in CLASSROOM:
-        frame.in_class(who_place, visit.reader.key if readers is not None else "")
+    in_demo = visit.reader.key if readers is not None else ""
+    ways = [frame.in_class(in_demo)] if visit.reader.role in CLASSROOM else []
+    frame.who_reads(who_place, *_who(person, visit.reader.key, in_demo, ways))
     pages = all_pages(visit.reader.role)
     words = header_words(visit.reader.role, pages)
     page = st.navigation(pages, position="hidden")
     if readers is not None:
         _leave_others_page(page.url_path, visit.reader.role)
-    frame.page_words(pages_place, words, page.url_path or words[0].url_path)
+    frame.page_words(name_place, pages_place, words, page.url_path or words[0].url_path)
     page.run()
+
+
+def _who(
+    person: Identity | None, key: str, in_demo: str = "", ways: Sequence[str] = ()
+) -> tuple[str, list[str]]:
+    """Who is reading, as what, and the links beside it; the choice of a demo says it itself."""
+    if person is None:
+        return "" if in_demo else reader_words(key), list(ways)
+    as_what = reader_words(key)
+    who = person.shown_name if person.shown_name == as_what else f"{person.shown_name} · {as_what}"
+    return who, [frame.sign_out(), *ways]
 
 
 def _nothing_built() -> None:
@@ -85,11 +94,9 @@ def _nothing_built() -> None:
     if reader.role != "steward" or access.workspace_setting() is None:
         states.nothing_built()
         return
-    _, who_place = frame.header_places()
-    if person is not None:
-        frame.signed_in(who_place, person.shown_name, reader_words(reader.key))
-    else:
-        frame.who_reads(who_place, reader_words(reader.key))
+    name_place, _, who_place = frame.header_places()
+    frame.name_alone(name_place)
+    frame.who_reads(who_place, *_who(person, reader.key))
     first_files.show(reader)
 
 

@@ -13,7 +13,7 @@ from app.look import html
 def progress(text: str, done: int, total: int) -> None:
     """A sentence, read aloud when it changes, and a bar; a bar without an end moves by itself."""
     far = f' value="{int(done)}" max="{int(total)}"' if total else ""
-    st.html(
+    html.put(
         f'<div class="ro-work"><p class="ro-text" role="status">{html.inline(text)}</p>'
         f'<progress aria-label="How far it is"{far}></progress></div>'
     )
@@ -21,12 +21,12 @@ def progress(text: str, done: int, total: int) -> None:
 
 def outcome(text: str) -> None:
     """How something ended, read aloud."""
-    st.html(f'<p class="ro-text ro-outcome" role="status">{html.inline(text)}</p>')
+    html.put(f'<p class="ro-text ro-outcome" role="status">{html.inline(text)}</p>')
 
 
 def warned(text: str) -> None:
     """Something that stands in the way, read aloud."""
-    st.html(f'<p class="ro-stale" role="alert">{html.inline(text)}</p>')
+    html.put(f'<p class="ro-stale" role="alert">{html.inline(text)}</p>')
 
 
 def file_line(shape: str, text: str, under: Iterable[str] = ()) -> None:
@@ -34,7 +34,7 @@ def file_line(shape: str, text: str, under: Iterable[str] = ()) -> None:
     inner = "".join(f"<li>{html.inline(line)}</li>" for line in under if line)
     found = f'<ul class="ro-found">{inner}</ul>' if inner else ""
     mark = f'<span class="ro-shape ro-shape-{shape}"></span>'
-    st.html(f'<div class="ro-file">{mark}<div><p>{html.inline(text)}</p>{found}</div></div>')
+    html.put(f'<div class="ro-file">{mark}<div><p>{html.inline(text)}</p>{found}</div></div>')
 
 
 @contextmanager

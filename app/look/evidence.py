@@ -8,7 +8,6 @@ from functools import partial
 from html import escape
 
 import pandas as pd
-import streamlit as st
 
 from app.charts.frame import Spec
 from app.charts.screen import as_html
@@ -52,7 +51,7 @@ STAVE_KEY = ("filled", "hollow", "rest", "line", "break")
 
 def picture(spec: Spec, words: str) -> None:
     """A chart that carries its own words for those who hear the page."""
-    st.html(as_html(spec, words))
+    html.put(as_html(spec, words))
 
 
 def named_pictures(rows: Iterable[tuple[str, str, Spec, str]]) -> None:
@@ -61,7 +60,7 @@ def named_pictures(rows: Iterable[tuple[str, str, Spec, str]]) -> None:
         f"<div>{html.row_name(name, under)}</div>{as_html(spec, words)}"
         for name, under, spec, words in rows
     ]
-    st.html("".join(f'<div class="ro-beside">{row}</div>' for row in drawn))
+    html.put("".join(f'<div class="ro-beside">{row}</div>' for row in drawn))
 
 
 def legend(*names: str) -> None:
@@ -70,7 +69,7 @@ def legend(*names: str) -> None:
         f'<li><span class="ro-shape ro-shape-{name}"></span>{html.inline(_KEY[name])}</li>'
         for name in names
     )
-    st.html(f'<ul class="ro-key">{inner}</ul>')
+    html.put(f'<ul class="ro-key">{inner}</ul>')
 
 
 def table(
@@ -91,7 +90,7 @@ def table(
     head = "".join(f'<th scope="col">{escape(str(name))}</th>' for name in seen.columns)
     body = "".join(_table_row(row) for row in seen.head(shown or len(seen)).to_numpy().tolist())
     kind = "ro-table ro-long" if has_long_text else "ro-table"
-    st.html(
+    html.put(
         f'<div class="{kind}" role="region" tabindex="0" aria-label="{escape(words)}">'
         f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
     )
@@ -110,7 +109,7 @@ def as_table(frame: pd.DataFrame, name: str, key: str, label: str = "The same as
     """The numbers behind a chart: to read, and to take away with the cautions on top."""
     if frame.empty:
         return
-    with st.expander(label, key=f"table-{key}"):
+    with html.folded(label):
         table(frame, name, key=key)
 
 
@@ -123,7 +122,7 @@ def take_away(frame: pd.DataFrame, name: str, key: str) -> None:
     """The same rows as files. A file is made when it is asked for, not when the page is drawn."""
     if frame.empty:
         return
-    about, reader = view.about(name), view.reader()
+    about, reader = view.about(name), html.reader()
     links = ""
     for word, make, ending, mime in _FORMATS:
         file_name = f"{key}-{about.as_of_on or about.build_id}.{ending}"
@@ -132,7 +131,7 @@ def take_away(frame: pd.DataFrame, name: str, key: str) -> None:
             f'<a class="ro-take" href="{escape(file.address)}" download="{escape(file_name)}" '
             f'aria-label="Download as {word}: {escape(name)}">Download as {word}</a>'
         )
-    st.html(f'<p class="ro-take-row">{links}</p>')
+    html.put(f'<p class="ro-take-row">{links}</p>')
 
 
 def _made(

@@ -10,6 +10,7 @@ from urllib.parse import quote
 
 import streamlit as st
 
+from app.look import cards, html
 from app.look.html import READER_KEY, inline, paragraph
 from app.text import cautions
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 _HERE = Path(__file__).parent
 # Drawn by the style sheet: two notes on a stave.
 MARK = '<span class="ro-mark"><span></span><span></span></span>'
+_NAME = f'<div class="ro-name">{MARK}<span>Roundelay</span></div>'
 
 
 @st.cache_resource(show_spinner=False)
@@ -35,51 +37,61 @@ def style() -> None:
     st.html(_HERE / "roundelay.css")
 
 
-def header_places() -> tuple[DeltaGenerator, DeltaGenerator]:
-    """Two places in the header, to be filled later: the pages, and who is reading.
+def header_places() -> tuple[DeltaGenerator, DeltaGenerator, DeltaGenerator]:
+    """Places in the header, to be filled later: the name, the pages, and who is reading.
 
     Who is reading decides which pages there are, so the second is filled first.
     """
     with st.container(key="head", horizontal=True, gap="small", vertical_alignment="center"):
-        st.html(f'<div class="ro-name">{MARK}<span>Roundelay</span></div>', width="content")
+        name = st.container(key="name", width="content")
         pages = st.container(key="nav", horizontal=True, gap="small", width="content")
         who = st.container(
             key="who", horizontal=True, gap="small", vertical_alignment="center", width="content"
         )
-    return pages, who
+    return name, pages, who
 
 
-def page_words(place: DeltaGenerator, pages: Sequence[StreamlitPage], current: str) -> None:
-    """The pages of this reader as words; the current one is marked."""
+def name_alone(place: DeltaGenerator) -> None:
+    """The name of the dashboard where there are no pages yet."""
+    place.html(_NAME)
+
+
+def page_words(
+    name: DeltaGenerator, place: DeltaGenerator, pages: Sequence[StreamlitPage], current: str
+) -> None:
+    """The name, and the pages of this reader as words; the current one is marked.
+
+    The style sheet finds its word by its number, so that no word is drawn anew for that.
+    """
+    paths = tuple(page.url_path for page in pages)
+    name.html(f'{_NAME}<i class="ro-at-{paths.index(current) + 1 if current in paths else 0}"></i>')
     with place:
-        _words(tuple(page.url_path for page in pages), current, pages)
+        _words(paths, pages)
 
 
-@st.cache_resource(show_spinner=False, max_entries=64)
-def _words(paths: tuple[str, ...], current: str, _pages: Sequence[StreamlitPage]) -> None:
+@st.cache_resource(show_spinner=False, max_entries=16)
+def _words(paths: tuple[str, ...], _pages: Sequence[StreamlitPage]) -> None:
     """Drawn once for a reader's pages, and shown again from then on."""
-    for number, page in enumerate(_pages):
-        state = "on" if paths[number] == current else "off"
-        with st.container(key=f"nav-{state}-{number}", width="content"):
-            st.page_link(page, label=page.title)
+    for page in _pages:
+        st.page_link(page, label=page.title)
 
 
-def who_reads(place: DeltaGenerator, who: str) -> None:
-    """Who is reading, as quiet words."""
-    place.html(f'<span class="ro-who">{inline(who)}</span>')
+def who_reads(place: DeltaGenerator, who: str, ways: Sequence[str] = ()) -> None:
+    """Who is reading, as quiet words, and links beside them: any keyboard reaches them."""
+    words = [f'<span class="ro-who">{inline(who)}</span>'] if who else []
+    if words or ways:
+        place.html(f'<div class="ro-reads">{"".join([*words, *ways])}</div>', width="content")
 
 
-def signed_in(place: DeltaGenerator, who: str, reader: str) -> None:
-    """Who is signed in and as what, and the way out: a link, so that any keyboard reaches it."""
-    words = who if who == reader else f"{who} · {reader}"
-    place.html(f'<span class="ro-who">{inline(words)}</span>')
-    place.html('<a class="ro-leave" href="signout">Sign out</a>', width="content")
+def sign_out() -> str:
+    """The way out."""
+    return '<a class="ro-leave" href="signout">Sign out</a>'
 
 
-def in_class(place: DeltaGenerator, reader: str = "") -> None:
+def in_class(reader: str = "") -> str:
     """The way to the page for phones and tablets; in a demo it says whose page to show."""
     more = f"?view_as={quote(reader, safe='')}" if reader else ""
-    place.html(f'<a class="ro-leave" href="classroom{more}">In class</a>', width="content")
+    return f'<a class="ro-leave" href="classroom{more}">In class</a>'
 
 
 def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> str:
@@ -104,13 +116,12 @@ def view_as(place: DeltaGenerator, readers: Mapping[str, str], first: str) -> st
 @st.cache_resource(show_spinner=False, max_entries=8)
 def foot(build_line: str) -> None:
     """The cautions and where the numbers come from, under every page; drawn once for a build."""
-    with st.container(key="foot"):
+    with cards.box("foot"), html.joined():
         for text in (cautions.SHORT, cautions.LINE):
             paragraph(text, "note")
-        with st.expander("More to keep in mind", key="cautions"):
+        with html.folded("More to keep in mind"):
             for text in cautions.EVERY[2:]:
                 paragraph(text, "note")
-        with st.container(key="links-foot", horizontal=True, gap="medium"):
-            st.page_link("pages/numbers.py", label="What these numbers mean")
-            st.page_link("pages/who.py", label="Who can see what")
+        cards.way("numbers", "What these numbers mean")
+        cards.way("who", "Who can see what")
         paragraph(build_line, "note")

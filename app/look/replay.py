@@ -12,7 +12,7 @@ from collections.abc import Callable, Hashable
 import streamlit as st
 
 from app.files import SHELF, Offered
-from app.look import view
+from app.look import html, view
 
 
 def body(part: str, scope: Hashable, draw: Callable[[], None]) -> None:
@@ -26,5 +26,6 @@ def _drawn(
     part: str, address: str, scope: Hashable, _draw: Callable[[], None]
 ) -> tuple[Offered, ...]:
     before = len(view.offers())
-    _draw()
+    with html.joined():
+        _draw()
     return tuple(view.offers()[before:])

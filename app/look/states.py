@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-import streamlit as st
-
+from app.look import cards, html
 from app.look.html import paragraph
 
 # Drawn by the style sheet: five lines with three rests.
@@ -16,14 +15,14 @@ def state(
     title: str, text: str, steps: Iterable[str] = (), key: str = "state", way: str = ""
 ) -> None:
     """A screen with a heading, what it means, and the commands or the one link that lead on."""
-    with st.container(key=f"state-{key}"):
-        st.html(_RESTS)
+    with cards.box(f"state-{key}"):
+        html.put(_RESTS)
         paragraph(title, "title", "h1")
         paragraph(text, "text")
         for step in steps:
             paragraph(step, "command")
         if way:
-            st.html(way)
+            html.put(way)
 
 
 def nothing_built() -> None:
@@ -89,7 +88,7 @@ def unforeseen() -> None:
 
 def nothing_here(text: str) -> None:
     """Inside a card: there is nothing to show, and why that is no cause for worry."""
-    st.html(_RESTS)
+    html.put(_RESTS)
     paragraph(text, "note")
 
 

@@ -14,7 +14,7 @@ import pandas as pd
 import streamlit as st
 
 from app.files import SHELF, About, Offered, offered
-from app.look.html import READER_KEY, inline
+from app.look.html import inline, reader
 from app.text.places import first_place
 from app.text.plain_numbers import PLAIN
 
@@ -112,11 +112,6 @@ def address() -> str:
     told = st.query_params.to_dict()
     told |= {key: name for key, (_, name) in _present().choices.items()}
     return _with(st.context.url or "", told, reader())
-
-
-def reader() -> str:
-    """In a demo: whose view it is, as an address must say it; empty in a real school."""
-    return str(st.session_state.get(READER_KEY, ""))
 
 
 def _root() -> str:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-import streamlit as st
-
 from app.look import html
 from app.look.html import inline, items, paragraph
 
@@ -13,7 +11,7 @@ from app.look.html import inline, items, paragraph
 def title(text: str, under: str = "") -> None:
     """The one heading of a page and the line under it."""
     quiet = f'<p class="ro-sub">{inline(under)}</p>' if under else ""
-    st.html(f'<h1 class="ro-title">{inline(text)}</h1>{quiet}')
+    html.put(f'<h1 class="ro-title">{inline(text)}</h1>{quiet}')
 
 
 def card_title(text: str) -> None:
@@ -48,7 +46,7 @@ def plain(text: str) -> None:
 
 def row_name(name: str, under: str = "") -> None:
     """The name of a row of charts and a quiet word under it."""
-    st.html(html.row_name(name, under))
+    html.put(html.row_name(name, under))
 
 
 def chips(words: Iterable[str]) -> None:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from functools import partial
 
-import streamlit as st
-
 from app.access import Visit, here
 from app.look import cards, evidence, replay, states, words
 from app.pages.parts import around, choose
@@ -42,7 +40,7 @@ def _body(visit: Visit, school: Row) -> None:
         with cards.card("findings"):
             words.card_title("What was found in them")
             words.note("Each rule once for each file, with its first line and what to do about it.")
-            with st.expander("Show what was found", key="show-findings"):
+            with cards.fold("Show what was found", "show-findings"):
                 table = health.findings_table(findings)
                 name = "What was found, by file and rule"
                 evidence.table(table, name, has_long_text=True, key="findings")

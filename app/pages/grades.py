@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-import streamlit as st
-
 from app.access import here
-from app.look import replay, states, words
+from app.look import cards, replay, states, words
 from app.pages.parts import around, choose, grade_weeks, one_grade
 from app.queries import school as ask
 from app.text.headings import school_heading, school_under
@@ -27,7 +25,7 @@ def show() -> None:
     else:
         draw = partial(one_grade.every_routine, visit, school, term)
         replay.body("grades", visit.scope, draw)
-        left, _ = st.columns([1, 3])
+        left, _ = cards.columns(1, 3)
         with left:
             grade = choose.the_grade(ask.grades(visit.scope, school["school_id"]))
         if grade is not None:

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-import streamlit as st
-
 from app.access import Visit, here
-from app.look import replay, words
+from app.look import cards, replay, words
 from app.pages.parts import (
     around,
     my_data,
@@ -30,7 +28,7 @@ def show() -> None:
     heading, _ = around.top_of_room(visit)
     with heading:
         words.title(f"My class, {week_of_term(card).lower()}", class_under(card))
-    first, second, third = st.columns(3)
+    first, second, third = cards.columns(1, 1, 1)
     with first:
         my_room.waiting(visit, card)
     with second:

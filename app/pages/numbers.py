@@ -39,7 +39,7 @@ def _body(visit: Visit, wanted: str | None) -> None:
             states.nothing_here("The measures are listed here after the first build.")
         for row in rows:
             opened = row["measure_name"] == wanted
-            with st.expander(row["title"], expanded=opened, key=f"m-{row['measure_name']}"):
+            with cards.fold(row["title"], f"m-{row['measure_name']}", is_open=opened):
                 for text in catalogue.paragraphs(row):
                     words.plain(text)
                 html.facts(catalogue.facts(row))
@@ -48,7 +48,7 @@ def _body(visit: Visit, wanted: str | None) -> None:
         with cards.card("settings"):
             words.card_title("Numbers that this school may choose")
             words.note("Each with its default, and where the default comes from.")
-            with st.expander("Show them", key="show-settings"):
+            with cards.fold("Show them", "show-settings"):
                 evidence.table(
                     catalogue.settings_table(settings),
                     "Settings and their defaults",

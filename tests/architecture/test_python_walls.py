@@ -94,6 +94,17 @@ def test_a_page_is_a_contents_list(path: Path) -> None:
     assert sums == [], "arithmetic lives in the models"
 
 
+@pytest.mark.parametrize("path", PAGES, ids=_names(PAGES))
+def test_a_page_sets_pieces_and_places_through_the_look(path: Path) -> None:
+    """Otherwise what is kept back to be shown as one piece would come after what follows it."""
+    raw = re.compile(r"\bst\.(html|markdown|write|columns|expander|page_link|vega_lite_chart)\(")
+    assert raw.findall(path.read_text(encoding="utf-8")) == []
+
+
+def test_no_page_brings_a_script() -> None:
+    assert [path for path in FILES if "unsafe_allow" in path.read_text(encoding="utf-8")] == []
+
+
 def test_queries_name_only_published_tables_and_rooms() -> None:
     named = re.compile(r"\b(?:from|join)\s+([a-z_][a-z0-9_.]*)", re.I)
     strangers = [

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import streamlit as st
 
 from app import access
 from app.access import Visit
-from app.look import frame, states, view
+from app.look import cards, frame, states, view
 from app.queries import school as ask
 from app.text.dates import age_note, as_date, moment
 
-if TYPE_CHECKING:
-    from streamlit.delta_generator import DeltaGenerator
 
-
-def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, DeltaGenerator]:
+def top(visit: Visit, heading_share: float = 2.6) -> tuple[cards.Place, cards.Place]:
     """Places for the heading and, beside it, for the choices; above them a word if it is stale."""
     schools = ask.schools(visit.scope)
     as_of = "" if schools.empty else str(as_date(schools["as_of_on"].iloc[0]))
@@ -24,13 +19,13 @@ def top(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, Delta
     note = age_note(visit.snapshot.built_at, access.now())
     if note:
         states.stale(f"{note} What came in since is not in these numbers yet.")
-    heading, beside = st.columns([heading_share, 1], vertical_alignment="bottom")
+    heading, beside = cards.columns(heading_share, 1, on_one_line=True)
     with beside:
-        choices = st.container(key="choices", horizontal=True, gap="small")
+        choices = cards.Place(st.container(key="choices", horizontal=True, gap="small"))
     return heading, choices
 
 
-def top_of_room(visit: Visit, heading_share: float = 2.6) -> tuple[DeltaGenerator, DeltaGenerator]:
+def top_of_room(visit: Visit, heading_share: float = 2.6) -> tuple[cards.Place, cards.Place]:
     """The same for a teacher's pages, which show one class whatever an address says."""
     places = top(visit, heading_share)
     if "class" in st.query_params:

@@ -6,7 +6,7 @@ import streamlit as st
 
 from app import access, capture
 from app.access import Visit
-from app.look import words
+from app.look import cards, words
 from app.pages.parts.choose import Row
 from app.queries import school as ask
 from app.text import decisions as say
@@ -23,7 +23,7 @@ def filled_in(visit: Visit, school: Row, row: Row, key: str) -> dict[str, str]:
     earliest = say.come_back_on(decided_on, 1)
     form = capture.form_of(FEED)
     decision, back, note = (form.blank(one) for one in ("decision", "follow_up_on", "note"))
-    left, right = st.columns([1, 1.25])
+    left, right = cards.columns(1, 1.25)
     with left:
         chosen = st.radio(
             decision.title,

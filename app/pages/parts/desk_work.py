@@ -69,5 +69,4 @@ def _ended(desk: Desk, work: Work, *, has_pages: bool) -> None:
     if any(verdict.correction_sheet for verdict in work.heard.verdicts):
         words.note(told.SHEET_NOTE)
         if has_pages:
-            with cards.links("set-aside"):
-                st.page_link("pages/set_aside.py", label="Decide about the rows set aside")
+            cards.way("set_aside", "Decide about the rows set aside")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, words
@@ -17,7 +15,7 @@ from app.text.readings import pick, pick_row
 def three_questions(visit: Visit, school: Row, term: Row) -> None:
     """Is it being taught, does it hold, where would a hand be welcome."""
     rows = measures.by_school(visit.scope, school["school_id"], term["term_id"])
-    columns = st.columns(3)
+    columns = cards.columns(1, 1, 1)
     with columns[0], cards.card("taught", even=True):
         got = pick(rows, measure_name="dose", routine_id="*")
         words.question("Is it being taught?")
@@ -52,9 +50,4 @@ def _hand(visit: Visit, school: Row, term: Row) -> None:
 
 
 def _meaning(measure_name: str) -> None:
-    with cards.links(f"meaning-{measure_name}"):
-        st.page_link(
-            "pages/numbers.py",
-            label="How this is counted",
-            query_params={"measure": measure_name},
-        )
+    cards.way("numbers", "How this is counted", measure=measure_name)

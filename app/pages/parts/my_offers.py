@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import pandas as pd
-import streamlit as st
 
 from app.access import Visit
 from app.look import cards, evidence, words
@@ -46,7 +45,7 @@ def _why_none(rows: pd.DataFrame, names: Mapping[str, str]) -> None:
     """Every routine of the term with its offer or the reason why there is none."""
     if rows.empty:
         return
-    with cards.card("why-none"), st.expander("Offers, and why there is none", key="why-none"):
+    with cards.card("why-none"), cards.fold("Offers, and why there is none", "why-none"):
         table = offer_course.reasons_table(rows.to_dict("records"), names)
         evidence.table(table, "Every routine, with its offer or why there is none")
 

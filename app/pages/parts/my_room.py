@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.look import cards, words
 from app.pages.parts import catch_up
@@ -46,6 +44,5 @@ def did_these_happen(visit: Visit, card: Row) -> None:
         words.chips(say.week_chips(of_week))
         catch_up.whole_week(visit, of_week)
         words.note(waiting_words)
-        with cards.links("happened"):
-            st.page_link("pages/my_lessons.py", label="Answer one by one, under Lessons")
+        cards.way("my_lessons", "Answer one by one, under Lessons")
         words.note("A missing log is not counted as “not taught”.")

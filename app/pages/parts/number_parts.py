@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.range_bar import range_bar, range_words
 from app.look import cards, evidence, html, words
@@ -63,9 +61,4 @@ def meaning(found: Found) -> None:
                 "Comes from": str(found.definition["source"]),
             }
         )
-        with cards.links("meaning"):
-            st.page_link(
-                "pages/numbers.py",
-                label="This measure among all others",
-                query_params={"measure": found.place.measure},
-            )
+        cards.way("numbers", "This measure among all others", measure=found.place.measure)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.sides import sides, sides_words
 from app.charts.stave import stave_and_words
@@ -55,7 +53,7 @@ def _three_words(visit: Visit, term: Row, row: Row) -> None:
     rows = measures.by_class(visit.scope, row["class_id"])
     rows = rows[(rows["routine_id"] == row["routine_id"]) & (rows["term_id"] == term["term_id"])]
     several, weakest = fidelity.sides_of(rows), fidelity.weakest_of(rows)
-    places = st.columns([1.2, 1, 1])
+    places = cards.columns(1.2, 1, 1)
     with places[0]:
         words.question("Five sides of it")
         evidence.picture(sides(several, weakest), sides_words(several, weakest))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import pandas as pd
-import streamlit as st
 
 from app.access import Visit
 from app.charts.pairs import Pair, pairs
@@ -45,8 +44,8 @@ def what_we_said(visit: Visit, school: Row, offers: pd.DataFrame, pending: Pendi
 
 
 def _action(visit: Visit, school: Row, row: Row, names: Mapping[str, str], is_back: bool) -> None:
-    with st.container(key=f"action-{row['decision_id']}"):
-        told, drawn = st.columns([1.9, 1])
+    with cards.box(f"action-{row['decision_id']}"):
+        told, drawn = cards.columns(1.9, 1)
         with told:
             words.row_name(say.action_name(row, names), say.when_decided(row))
             words.plain(say.what_moved(row))
@@ -60,7 +59,7 @@ def _action(visit: Visit, school: Row, row: Row, names: Mapping[str, str], is_ba
             words.note(say.DECIDE_BELOW)
             return
         label = "Decide now" if row["standing_code"] == "due" else "Decide again"
-        with st.expander(label, key=f"decide-{row['decision_id']}"):
+        with cards.fold(label, f"decide-{row['decision_id']}"):
             decide.about(visit, school, row)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pandas as pd
-import streamlit as st
 
 from app.access import Visit
 from app.charts.stave import stave_and_words
@@ -41,7 +40,7 @@ def terms_side_by_side(
         words.card_title("Terms beside each other")
         words.note(str(measure["question"]))
         found = terms.to_dict("records")
-        for term, place in zip(found, st.columns(len(found)), strict=True):
+        for term, place in zip(found, cards.columns(*(1 for _ in found)), strict=True):
             own = rows[rows["term_id"] == term["term_id"]]
             with place:
                 got = pick(ends, routine_id=routine["routine_id"], term_id=term["term_id"])

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import streamlit as st
-
 from app.access import Visit
 from app.charts.range_bar import range_bar, range_words
 from app.charts.sides import sides, sides_words
@@ -48,12 +46,7 @@ def weakest(visit: Visit, school: Row, routine: Row) -> None:
         words.question("Class matter or school matter?")
         rows = ask.spread(visit.scope, school["school_id"], school["term_id"], "responsiveness")
         words.plain(spread.one(pick_row(rows, routine_id=routine["routine_id"])))
-        with cards.links("weakest"):
-            st.page_link(
-                "pages/numbers.py",
-                label="How this is counted",
-                query_params={"measure": "adherence"},
-            )
+        cards.way("numbers", "How this is counted", measure="adherence")
 
 
 def taught(visit: Visit, school: Row, routine: Row) -> None:

@@ -26,7 +26,7 @@ SETTLED = """([theme, width]) => {
     return getComputedStyle(app).colorScheme === theme;
 }"""
 UNFOLDED = """() => {
-    const folds = [...document.querySelectorAll('.stExpander details')];
+    const folds = [...document.querySelectorAll('.stExpander details, .ro-fold')];
     folds.filter(one => !one.open).forEach(one => one.querySelector('summary').click());
     return folds.every(one => one.open && one.getAnimations({ subtree: true }).length === 0);
 }"""

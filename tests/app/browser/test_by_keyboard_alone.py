@@ -121,7 +121,7 @@ def test_a_principal_opens_a_number_and_takes_a_routine_away(
     page.keyboard.press("Enter")
     expect(page.locator("h1")).to_have_text("Lining up")
     page.wait_for_function(DRAWN, timeout=45_000)
-    fold = page.locator("[class*=st-key-table-] summary").first
+    fold = page.locator(".ro-fold summary").first
     press_to(page, fold)
     button = page.get_by_role("link", name="Download as CSV").first
     expect(button).to_be_visible()
