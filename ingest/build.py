@@ -14,7 +14,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from ingest import clock, dbt_results, dbt_run, keep, lock, pointer, publish
+from ingest import clock, dbt_results, dbt_run, keep, lock, old_rounds, pointer, publish
 from ingest.dbt_run import Plan
 from ingest.errors import WorkspaceProblem
 from ingest.settings import Settings
@@ -78,6 +78,7 @@ def run(
         maker.hook(Step.COMPUTED)
         built = _publish(workspace, settings, plan, progress, maker.hook)
         keep.tidy(workspace, settings.retention.keep_builds)
+        old_rounds.forget(workspace, settings.retention.keep_rounds_days, built_at)
         maker.hook(Step.TIDIED)
     return built
 

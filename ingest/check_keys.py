@@ -43,19 +43,42 @@ def check_names_for_keys(con: duckdb.DuckDBPyConnection, intake: Intake) -> None
 
     The first rows tell: a column is filled in one way from top to bottom.
     """
-    keys = [one.name for one in intake.contract.key_fields if not one.is_list]
+    keys = _keys_that_tell(intake)
     if not keys:
         return
-    tests = [
-        f"2 * count(*) filter (contains({name(key)}, ' ') "
-        f"and regexp_matches({name(key)}, {text(_NAME)})) > count({name(key)})"
-        for key in keys
-    ]
     first = f"select {names(keys)} from incoming limit {_ROWS_THAT_TELL}"
-    row = con.execute(f"select {', '.join(tests)} from ({first})").fetchone()
+    # The exact test is dear even for one row, and hardly a file has a space in a key.
+    spaces = " or ".join(f"contains({name(key)}, ' ')" for key in keys)
+    if con.execute(f"select 1 from ({first}) where {spaces} limit 1").fetchone() is None:
+        return
+    tests = ", ".join(_are_names(key) for key in keys)
+    row = con.execute(f"select {tests} from ({first})").fetchone()
     for key, is_bad in zip(keys, row or (), strict=False):
         if is_bad:
             mark_generic(con, "names_for_keys", key, "select null as line_number, null as cell")
+
+
+def files_of_names(con: duckdb.DuckDBPyConnection, intake: Intake) -> list[int]:
+    """The files of a bundle that `check_names_for_keys` would refuse if each were by itself."""
+    keys = _keys_that_tell(intake)
+    spaces = " or ".join(f"contains({name(key)}, ' ')" for key in keys)
+    own = f"from {intake.source} where set_aside is null"
+    if not keys or con.execute(f"select 1 {own} and ({spaces}) limit 1").fetchone() is None:
+        return []
+    tests = " or ".join(_are_names(key) for key in keys)
+    found = con.execute(f"select source_line {own} group by source_line having {tests}")
+    return [row[0] for row in found.fetchall()]
+
+
+def _keys_that_tell(intake: Intake) -> list[str]:
+    return [one.name for one in intake.contract.key_fields if not one.is_list]
+
+
+def _are_names(key: str) -> str:
+    return (
+        f"2 * count(*) filter (contains({name(key)}, ' ') "
+        f"and regexp_matches({name(key)}, {text(_NAME)})) > count({name(key)})"
+    )
 
 
 def check_date_order(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:

@@ -191,6 +191,8 @@ def _source(contract: Contract, table: Table, is_careful: bool) -> str:
     line = "null::bigint"
     if table.line_column:
         line = f"try_cast(c{table.header.index(table.line_column)} as bigint)"
+    if table.parts:
+        line = f"cast(list_position([{_paths(table)}], filename) as bigint)"
     chosen.append(f"{line} as source_line")
     if is_careful:
         chosen += [f"{read[-1]} is null as is_short", f"{_EXTRA}0 is not null as is_long"]
@@ -206,11 +208,16 @@ def reader(table: Table, columns: Sequence[str], is_careful: bool) -> str:
     """DuckDB's reader for a table's file, every column as text, nothing guessed."""
     types = ", ".join(f"{text(one)}: 'varchar'" for one in columns)
     careful = f"null_padding = true, nullstr = {text(_ABSENT)}" if is_careful else "nullstr = ''"
+    source = f"[{_paths(table)}], filename = true" if table.parts else text(str(table.path))
     return (
-        f"read_csv({text(str(table.path))}, delim = {text(table.delimiter)}, quote = '\"', "
+        f"read_csv({source}, delim = {text(table.delimiter)}, quote = '\"', "
         f"escape = '\"', header = false, skip = 1, auto_detect = false, max_line_size = 16777216, "
         f"columns = {{{types}}}, {careful})"
     )
+
+
+def _paths(table: Table) -> str:
+    return ", ".join(text(str(one)) for one in table.parts)
 
 
 def _faults(

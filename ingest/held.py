@@ -16,6 +16,8 @@ def take_out_held(con: duckdb.DuckDBPyConnection, intake: Intake) -> int:
     what is told today; any other keeps the reasons it was held for.
     """
     contract = intake.contract
+    if con.execute("select 1 from aside limit 1").fetchone() is None:
+        return 0
     _find_held(con, contract)
     row = con.execute("select count(*) from held_before").fetchone()
     count = int(row[0]) if row else 0

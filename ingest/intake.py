@@ -6,6 +6,7 @@ stored. A refused file stays in the inbox until someone replaces it.
 """
 
 import shutil
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -52,9 +53,11 @@ def load(
         # Another command may have taken files of the inbox up since they were listed.
         present = [path for path in paths if path.exists() or not _in_inbox(path, workspace)]
         reports = loader(present, workspace, settings, now, progress)
+        told = _by_file(reports)
         for path in present:
-            if not _is_refused(path, reports):
-                _keep(path, workspace, settings, _hash_of(path, reports))
+            own = told.get(path.name, [])
+            if own and not any(one.status == "refused" for one in own):
+                _keep(path, workspace, settings, own[0].file_hash.partition("/")[0])
     return reports
 
 
@@ -72,20 +75,12 @@ def let_in(choice: Choice, workspace: Workspace, now: datetime, by: str) -> Rele
     return done
 
 
-def _of(path: Path, reports: Iterable[FileReport]) -> list[FileReport]:
-    inside = f"{path.name}/"
-    return [
-        one for one in reports if one.file_name == path.name or one.file_name.startswith(inside)
-    ]
-
-
-def _is_refused(path: Path, reports: Iterable[FileReport]) -> bool:
-    own = _of(path, reports)
-    return not own or any(one.status == "refused" for one in own)
-
-
-def _hash_of(path: Path, reports: Iterable[FileReport]) -> str:
-    return _of(path, reports)[0].file_hash.partition("/")[0]
+def _by_file(reports: Iterable[FileReport]) -> dict[str, list[FileReport]]:
+    """The reports of each received file: one, or one for each table inside."""
+    told: dict[str, list[FileReport]] = defaultdict(list)
+    for one in reports:
+        told[one.file_name.partition("/")[0]].append(one)
+    return told
 
 
 def _keep(path: Path, workspace: Workspace, settings: Settings, file_hash: str) -> None:

@@ -4,6 +4,7 @@ The reading statement writes straight into the feed's table, for writing twice w
 all the checks together. Until the ledger has the file's line no view shows the rows.
 """
 
+from collections.abc import Sequence
 from datetime import datetime
 
 import duckdb
@@ -78,6 +79,15 @@ def keep_released(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: i
     kept = _keep(con, intake, file_number)
     _remember_versions(con, intake)
     return kept
+
+
+def keep_gathered(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
+    """Land the rows of a bundle under the numbers of their own files. Needs `gone`, `known` and
+    `bundle_rows`."""
+    _number_versions(con, intake)
+    own = "select file_number from bundle_rows where bundle_rows.line_number = staying.line_number"
+    _keep_from_intake(con, intake, f"({own})")
+    _remember_versions(con, intake)
 
 
 def discard(con: duckdb.DuckDBPyConnection, intake: Intake) -> Counts:
@@ -188,7 +198,7 @@ def _number_versions(con: duckdb.DuckDBPyConnection, intake: Intake) -> None:
 def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> int:
     """Leave only accepted rows in the store, each with its version; how many they are."""
     if intake.source == "intake":
-        return _keep_from_intake(con, intake, file_number)
+        return _keep_from_intake(con, intake, str(file_number))
     line = intake.line("kept")
     if _count(con, "select count(*) from gone anti join single_aside using (line_number)"):
         con.execute(
@@ -203,7 +213,8 @@ def _keep(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> i
     return _count(con, "select count(*) from incoming")
 
 
-def _keep_from_intake(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int) -> int:
+def _keep_from_intake(con: duckdb.DuckDBPyConnection, intake: Intake, file_number: str) -> int:
+    """`file_number` is SQL over the rows, which go by `staying`."""
     contract = intake.contract
     feed = name(contract.name)
     public = names([one.name for one in contract.public_fields])
@@ -248,9 +259,9 @@ def sweep(con: duckdb.DuckDBPyConnection, contract: Contract) -> None:
 
 
 def close_corrected(
-    con: duckdb.DuckDBPyConnection, intake: Intake, file_number: int, at: datetime
+    con: duckdb.DuckDBPyConnection, intake: Intake, file_numbers: Sequence[int], at: datetime
 ) -> None:
-    """Close held rows for which this file brought a row that passed."""
+    """Close held rows for which one of these files brought a row that passed."""
     contract = intake.contract
     held = _count(
         con,
@@ -260,6 +271,6 @@ def close_corrected(
     if held:
         accepted = (
             f"select {names(contract.primary_key)} from store.{name(contract.name)} "
-            f"where file_number = {file_number} and set_aside is null"
+            f"where file_number in ({', '.join(map(str, file_numbers))}) and set_aside is null"
         )
         ledger.mark_corrected(con, contract, accepted, at)

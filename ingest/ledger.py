@@ -1,5 +1,6 @@
 """The ledger: what came in, what became of it, row by row."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -13,15 +14,24 @@ from ingest.ledger_store import open_store, reading
 __all__ = [
     "Counts",
     "FileEntry",
+    "been_here",
     "earlier",
     "mark_corrected",
     "next_file_number",
     "open_store",
     "reading",
+    "record_bundle",
     "record_file",
     "record_findings",
     "record_quarantine",
 ]
+
+
+# The columns of `ledger.files`, in its order.
+_OF_A_FILE = (
+    "file_number", "file_hash", "file_name", "feed", "received_at", "contract_version", "status",
+)  # fmt: skip
+_COUNTS = ("received", "accepted", "known", "quarantined", "refused", "warnings")
 
 
 @dataclass(frozen=True)
@@ -92,15 +102,43 @@ def earlier(con: duckdb.DuckDBPyConnection, file_hash: str, feed: str) -> Counts
 
 def record_file(con: duckdb.DuckDBPyConnection, entry: FileEntry) -> None:
     """Write the file's line; from here on its rows can be seen."""
-    counts = entry.counts
+    row = [getattr(entry, one) for one in _OF_A_FILE]
+    row += [getattr(entry.counts, one) for one in _COUNTS]
+    con.execute(f"insert into ledger.files values ({', '.join('?' for _ in row)})", row)
+
+
+def been_here(
+    con: duckdb.DuckDBPyConnection, feed: str, file_hashes: Sequence[str]
+) -> frozenset[str]:
+    """Which of these bytes the ledger has met as this feed, whatever became of them."""
+    found = con.execute(
+        "select distinct file_hash from ledger.files "
+        "where feed = $feed and list_contains($hashes, file_hash)",
+        {"feed": feed, "hashes": list(file_hashes)},
+    )
+    return frozenset(row[0] for row in found.fetchall())
+
+
+def record_bundle(con: duckdb.DuckDBPyConnection, entries: Sequence[FileEntry]) -> None:
+    """Write the lines of files that are new here, and temp table `bundle_marks` as their findings.
+
+    In one statement: one for each file would cost more than to check them all.
+    """
+    columns = [[getattr(one, column) for one in entries] for column in _OF_A_FILE] + [
+        [getattr(one.counts, column) for one in entries] for column in _COUNTS
+    ]
+    unnested = ", ".join(f"unnest(${number})" for number in range(1, len(columns) + 1))
+    con.execute(f"insert into ledger.files select {unnested}", columns)
     con.execute(
-        "insert into ledger.files values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-        [
-            entry.file_number, entry.file_hash, entry.file_name, entry.feed, entry.received_at,
-            entry.contract_version, entry.status, counts.received, counts.accepted, counts.known,
-            counts.quarantined, counts.refused, counts.warnings,
-        ],
-    )  # fmt: skip
+        """
+        insert into ledger.findings
+        select files.file_hash, files.feed, files.file_name, line_number, column_name, rule_name,
+            verdict, message, remedy
+        from bundle_marks
+        inner join ledger.files as files using (file_number)
+        order by file_number, line_number nulls first, rule_name
+        """
+    )
 
 
 def record_findings(

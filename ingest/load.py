@@ -4,17 +4,21 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import duckdb
 
 from ingest import ledger
+from ingest.bundles import is_record
 from ingest.contracts import Contract, load_contracts
 from ingest.errors import Problem
 from ingest.ledger_held import Choice
-from ingest.load_options import read_options
+from ingest.load_bundle import load_records
+from ingest.load_options import read_options, with_memberships
 from ingest.load_release import Released, release_rows
 from ingest.load_table import Batch, FileReport, Progress, load_table
 from ingest.readers import Table, read
@@ -32,8 +36,17 @@ __all__ = [
     "release",
 ]
 
-Told = Callable[[FileReport], None]
 _CALENDARS = (".ics", ".ical")
+Told = Callable[[FileReport], None]
+
+
+@dataclass(frozen=True)
+class _Waiting:
+    """A table, or a calendar that is not read yet, and where its reader may write."""
+
+    order: int
+    what: Path | Table
+    folder: Path
 
 
 def no_progress(step: str, done: int, total: int) -> None:
@@ -55,9 +68,9 @@ def load_files(
 ) -> list[FileReport]:
     """Load files, in the order in which their tables need one another, whatever order they are in.
 
-    One transaction for each table: its rows and its line in the ledger, or neither; `told` hears
-    of each as soon as it stands. `now` is an aware moment. Raises `Busy`, and `Problem` when
-    something other than a file is at fault.
+    One transaction for each table, or for each bundle of single records (see `load_bundle`): its
+    rows and its line in the ledger, or neither; `told` hears of each as soon as it stands. `now`
+    is an aware moment. Raises `Busy`, and `Problem` when something other than a file is at fault.
     """
     contracts = contracts or load_contracts()
     with (
@@ -151,27 +164,59 @@ def _load_all(
     """Plain files and sets first, by load order; calendars at their turn, once terms are there."""
     contracts = batch.contracts
     calendar_order = contracts["school_days"].load_order if "school_days" in contracts else 0
-    waiting: list[tuple[int, int, Path | Table]] = []
+    options = read_options(batch, settings)
+    waiting: list[_Waiting] = []
     for number, path in enumerate(paths):
-        if path.suffix.lower() in _CALENDARS:
-            waiting.append((calendar_order, number, path))
-            continue
         folder = _folder(scratch, number)
-        tables = read(path, folder, read_options(batch, settings, path, folder))
-        waiting += [(_order(one, contracts), number, one) for one in tables]
-    waiting.sort(key=lambda one: one[:2])
-    reports: list[FileReport] = []
-    for done, (_, number, one) in enumerate(waiting):
-        tables = [one] if isinstance(one, Table) else []
-        if isinstance(one, Path):
-            folder = _folder(scratch, number)
-            tables = read(one, folder, read_options(batch, settings, one, folder))
-        for table in tables:
-            batch.progress(table.file_name, done, len(waiting))
-            reports.append(load_table(batch, table))
-            told(reports[-1])
+        if path.suffix.lower() in _CALENDARS:
+            waiting.append(_Waiting(calendar_order, path, folder))
+            continue
+        tables = read(path, folder, with_memberships(options, batch, path, folder))
+        waiting += [_Waiting(_order(one, contracts), one, folder) for one in tables]
+    waiting.sort(key=lambda one: one.order)
+    reports: list[list[FileReport]] = [[] for _ in waiting]
+    for place, report in _in_turn(batch, waiting, settings):
+        reports[place].append(report)
+        told(report)
     batch.progress("", len(waiting), len(waiting))
-    return reports
+    return [report for one in reports for report in one]
+
+
+def _in_turn(
+    batch: Batch, waiting: Sequence[_Waiting], settings: Settings
+) -> Iterator[tuple[int, FileReport]]:
+    """Reports as they stand, each with the place of what it is about."""
+    done = 0
+    for feed, stretch in groupby(waiting, lambda one: _feed_of_record(one, batch.contracts)):
+        several = list(stretch)
+        if feed:
+            tables = [one.what for one in several if isinstance(one.what, Table)]
+            place = {id(table): done + number for number, table in enumerate(tables)}
+            batch.progress(tables[0].file_name, done, len(waiting))
+            for number, (table, report) in enumerate(load_records(batch, tables), start=1):
+                yield place[id(table)], report
+                batch.progress(table.file_name, done + number, len(waiting))
+        else:
+            for number, one in enumerate(several, start=done):
+                for table in _tables(batch, one, settings):
+                    batch.progress(table.file_name, number, len(waiting))
+                    yield number, load_table(batch, table)
+        done += len(several)
+
+
+def _tables(batch: Batch, one: _Waiting, settings: Settings) -> list[Table]:
+    """What has been read by now, or the calendar that is to be read now."""
+    if isinstance(one.what, Table):
+        return [one.what]
+    return read(one.what, one.folder, read_options(batch, settings))
+
+
+def _feed_of_record(one: _Waiting, contracts: Mapping[str, Contract]) -> str:
+    """The feed of a file that may be checked together with its like, else nothing."""
+    table = one.what
+    if isinstance(table, Table) and is_record(table, contracts.get(table.feed)):
+        return table.feed
+    return ""
 
 
 def _folder(scratch: Path, number: int) -> Path:

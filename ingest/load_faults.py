@@ -34,9 +34,14 @@ def is_about_disk(fault: Exception) -> bool:
     return any(word in said for word in _DISK)
 
 
+def is_about_room(fault: Exception) -> bool:
+    """Whether there is no room to work, on the disk or in memory, whichever file it is."""
+    return isinstance(fault, duckdb.OutOfMemoryException) or is_about_disk(fault)
+
+
 def problem_of(fault: duckdb.Error, table: Table) -> Problem:
     """The problem to raise when something other than the file is at fault; nothing was kept."""
-    if isinstance(fault, duckdb.OutOfMemoryException) or is_about_disk(fault):
+    if is_about_room(fault):
         return Problem(
             "There is no room left to load this file; nothing of it was kept.",
             where=table.file_name,

@@ -1,5 +1,6 @@
 """What a reader has to know about the school before it opens a file, from what is landed by now."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from ingest.load_table import Batch
@@ -9,8 +10,8 @@ from ingest.readers.oneroster_package import is_oneroster
 from ingest.settings import Settings
 
 
-def read_options(batch: Batch, settings: Settings, path: Path, scratch: Path) -> ReadOptions:
-    """The options for one file; what is written for its reader lies in `scratch`."""
+def read_options(batch: Batch, settings: Settings) -> ReadOptions:
+    """What holds for every file until something more is landed."""
     first_on, last_on = None, None
     if "terms" in batch.contracts:
         row = batch.con.execute("select min(first_on), max(last_on) from latest.terms").fetchone()
@@ -27,10 +28,14 @@ def read_options(batch: Batch, settings: Settings, path: Path, scratch: Path) ->
         end_dates=settings.roster.end_dates,
         equity_reports=settings.roster.equity_reports,
         school_ids=tuple(schools),
-        open_memberships=_open_memberships(batch, path, scratch),
         received_on=batch.received_on,
         contracts=batch.contracts,
     )
+
+
+def with_memberships(options: ReadOptions, batch: Batch, path: Path, scratch: Path) -> ReadOptions:
+    """The options for one file; what is written for its reader lies in `scratch`."""
+    return replace(options, open_memberships=_open_memberships(batch, path, scratch))
 
 
 def _open_memberships(batch: Batch, path: Path, scratch: Path) -> Path | None:

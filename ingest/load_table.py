@@ -20,7 +20,7 @@ from ingest.load_faults import finding_of, problem_of
 from ingest.readers import Table
 
 Progress = Callable[[str, int, int], None]
-_FINDINGS_SHOWN = 200
+FINDINGS_SHOWN = 200
 
 
 @dataclass(frozen=True)
@@ -74,11 +74,12 @@ def load_table(batch: Batch, table: Table) -> FileReport:
             return _already_known(batch, table, contract, earlier)
         return _read_and_load(batch, table, contract)
     except duckdb.Error as fault:
-        _roll_back(con)
+        roll_back(con)
         raise problem_of(fault, table) from fault
 
 
-def _roll_back(con: duckdb.DuckDBPyConnection) -> None:
+def roll_back(con: duckdb.DuckDBPyConnection) -> None:
+    """End the open transaction, if there is one, and keep nothing of it."""
     try:
         con.execute("rollback")
     except duckdb.Error:
@@ -96,7 +97,7 @@ def _read_and_load(batch: Batch, table: Table, contract: Contract) -> FileReport
         try:
             intake = land.receive(con, contract, table, compiled, file_number)
         except duckdb.Error as one:
-            _roll_back(con)
+            roll_back(con)
             fault = one
             continue
         return _finish(batch, intake, compiled, file_number)
@@ -117,7 +118,7 @@ def _finish(batch: Batch, intake: Intake, compiled: Compiled, file_number: int) 
     batch.progress(f"{table.file_name}: checked", 0, 0)
     if is_kept:
         counts = land.settle(con, intake, file_number)
-        land.close_corrected(con, intake, file_number, batch.now)
+        land.close_corrected(con, intake, [file_number], batch.now)
         status = "already_known" if 0 < counts.received == counts.known else "loaded"
         show_lines(con, intake)
         counts = replace(counts, warnings=_warnings(con))
@@ -183,23 +184,26 @@ def _record(
 ) -> FileReport:
     con = batch.con
     ledger.record_findings(con, table.file_hash, table.feed, table.file_name)
-    ledger.record_file(
-        con,
-        FileEntry(
-            number, table.file_hash, table.file_name, table.feed, batch.now, version, status, counts
-        ),
+    entry = FileEntry(
+        number, table.file_hash, table.file_name, table.feed, batch.now, version, status, counts
     )
+    ledger.record_file(con, entry)
+    return report_of(entry, _findings(con, table))
+
+
+def report_of(entry: FileEntry, findings: tuple[Finding, ...]) -> FileReport:
+    """The report of a file as it stands in the ledger."""
     return FileReport(
-        file_name=table.file_name,
-        file_hash=table.file_hash,
-        feed=table.feed,
-        status=status,
-        received=counts.received,
-        accepted=counts.accepted,
-        known=counts.known,
-        quarantined=counts.quarantined,
-        refused=counts.refused,
-        findings=_findings(con, table),
+        file_name=entry.file_name,
+        file_hash=entry.file_hash,
+        feed=entry.feed,
+        status=entry.status,
+        received=entry.counts.received,
+        accepted=entry.counts.accepted,
+        known=entry.counts.known,
+        quarantined=entry.counts.quarantined,
+        refused=entry.counts.refused,
+        findings=findings,
         correction_sheet=None,
     )
 
@@ -212,7 +216,7 @@ def _findings(con: duckdb.DuckDBPyConnection, table: Table) -> tuple[Finding, ..
         from marks
         group by rule_name, verdict, column_name, cell, message, remedy
         order by verdict = 'warn', min(line_number) nulls first, column_name, rule_name
-        limit {_FINDINGS_SHOWN}
+        limit {FINDINGS_SHOWN}
         """
     ).fetchall()
     return tuple(Finding(*row) for row in rows)

@@ -27,6 +27,9 @@ from ingest.workspace import Workspace
 
 ROOT = Path(__file__).resolve().parents[1]
 _READY_SECONDS = 60.0
+# Its web server waits without end for a request or an answer that is under way, and a tablet that
+# went out of reach in the middle of one is never done. What was answered for is on the disk.
+_POLITE_SECONDS = 3.0
 # `runner.postScriptGC`: collecting garbage after each page cost seconds on two cores.
 _STREAMLIT = {
     "STREAMLIT_SERVER_HEADLESS": "true",
@@ -180,16 +183,18 @@ def serve(dashboard: Dashboard, log: Path, when_ready: Callable[[str], None]) ->
             stop(child)
 
 
-def stop(child: subprocess.Popen[bytes], polite_seconds: float = 8.0) -> None:
-    """End the child politely, after a while firmly; never leave it behind."""
+def stop(child: subprocess.Popen[bytes], polite_seconds: float = _POLITE_SECONDS) -> None:
+    """End the child politely, after a while firmly; never leave it behind, asked twice or not."""
     if child.poll() is not None:
         return
     child.terminate()
     try:
-        child.wait(timeout=polite_seconds)
-    except subprocess.TimeoutExpired:
-        child.kill()
-        child.wait()
+        with suppress(subprocess.TimeoutExpired):
+            child.wait(timeout=polite_seconds)
+    finally:
+        if child.poll() is None:
+            child.kill()
+            child.wait()
 
 
 def _must_have_streamlit() -> None:

@@ -38,9 +38,11 @@ _SCHOOL_KEYS = ("id", "name", "time_zone", "demo")
 
 @dataclass(frozen=True)
 class Retention:
-    """How many published builds are kept to go back to."""
+    """How many published builds are kept to go back to, and for how many days the running round of
+    a class in which nobody draws any more."""
 
     keep_builds: int = 5
+    keep_rounds_days: int = 60
 
 
 @dataclass(frozen=True)
@@ -209,16 +211,18 @@ class _Reader:
         )
 
     def _retention(self, given: Mapping[str, Any]) -> Retention:
-        self._closed(given, ("keep_builds",), "retention.")
-        keep = given.get("keep_builds", Retention().keep_builds)
-        if isinstance(keep, bool) or not isinstance(keep, int) or not 1 <= keep <= 1000:
-            raise self._problem(
-                "retention.keep_builds",
-                f"{keep!r} cannot be used.",
-                "1 to 1000",
-                "the default is 5",
-            )
-        return Retention(keep)
+        defaults = asdict(Retention())
+        self._closed(given, defaults, "retention.")
+        for name, default in defaults.items():
+            value = given.get(name, default)
+            if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 1000:
+                raise self._problem(
+                    f"retention.{name}",
+                    f"{value!r} cannot be used.",
+                    "1 to 1000",
+                    f"the default is {default}",
+                )
+        return Retention(**{**defaults, **given})
 
     def _roster(self, given: Mapping[str, Any]) -> Roster:
         self._closed(given, ("end_dates", "equity_reports"), "roster.")

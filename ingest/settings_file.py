@@ -22,7 +22,7 @@ def new_file(school_id: str, school_name: str, time_zone: str, is_demo: bool = F
         school.add("demo", tomlkit.item(True).comment("invented school: the page lets you switch"))
     document.add("school", school)
     for name, table in (
-        ("retention", _commented([("keep_builds", "5", "published builds kept to go back to")])),
+        ("retention", _commented(_RETENTION_LINES)),
         ("roster", _commented(_ROSTER_LINES)),
         ("readers", _commented([(n, json.dumps(list(p)), "may read") for n, p in READERS.items()])),
         ("sign_in", _commented(settings_sign_in.LINES)),
@@ -34,6 +34,14 @@ def new_file(school_id: str, school_name: str, time_zone: str, is_demo: bool = F
     return tomlkit.dumps(document)
 
 
+_RETENTION_LINES = [
+    ("keep_builds", "5", "published builds kept to go back to"),
+    (
+        "keep_rounds_days",
+        "60",
+        "days after which the round of a class nobody draws in is forgotten",
+    ),
+]
 _ROSTER_LINES = [
     (
         "end_dates",

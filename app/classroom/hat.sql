@@ -1,5 +1,6 @@
 -- The hat: for each class the children of the running round and which device holds which name.
--- A name that nobody holds lies in the hat. Written by the server alone, one change at a time.
+-- A name that nobody holds lies in the hat. Written by the server, one change at a time; each build
+-- forgets classes that are not in touch any more (`ingest/old_rounds.py`).
 create table if not exists hat (
     class_id text primary key,
     round integer not null,

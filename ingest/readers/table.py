@@ -20,6 +20,8 @@ class Table:
     first_line: the number of the first row of data, as the clerk sees it
     line_column: a text column of `path` that holds the clerk's line number (converted sources)
     findings: what was met while reading; any `refuse` among them refuses the table
+    parts: files of one form that are read together, in this order; `source_line` of a row is then
+        the number of its file among them, from 1
     """
 
     feed: str
@@ -31,6 +33,7 @@ class Table:
     first_line: int = 2
     line_column: str | None = None
     findings: tuple[Finding, ...] = ()
+    parts: tuple[Path, ...] = ()
 
     @property
     def is_refused(self) -> bool:

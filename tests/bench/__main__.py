@@ -46,12 +46,13 @@ def _options(arguments: list[str] | None) -> Options:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("--rows", type=int, default=20_000_000, help="rows of the draws file")
     parser.add_argument("--repeats", type=int, default=3, help="repeats of each way")
+    parser.add_argument("--records", type=int, default=300, help="records of a school's day")
     parser.add_argument("--only", default="", help="run only the benchmark of this name")
     parser.add_argument(
         "--whole", action="store_true", help="also time the load with every check across rows"
     )
     given = parser.parse_args(arguments)
-    return Options(rows=given.rows, repeats=given.repeats, only=given.only, whole=given.whole)
+    return Options(**vars(given))
 
 
 if __name__ == "__main__":

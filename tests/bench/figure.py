@@ -17,6 +17,7 @@ class Options:
     repeats: int = 3
     only: str = ""
     whole: bool = False
+    records: int = 300
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.bench import bench_check_and_land, draws_file
+from ingest.sample import SMALL, generate
+from tests.bench import bench_check_and_land, bench_records, draws_file
 from tests.bench.figure import Figure, Options
 
 
@@ -28,3 +29,13 @@ def test_a_missed_target_is_said() -> None:
     figure = Figure("n", 3.0, "s", "raw", 3.0, "<= 2 x", met=False)
 
     assert "NOT met" in figure.sentence()
+
+
+def test_records_come_to_the_same_together_and_by_themselves(tmp_path: Path) -> None:
+    made = generate(tmp_path / "files", size=SMALL)
+    figures = bench_records.compare(tmp_path, made, Options(records=9, repeats=1))
+
+    assert all(one.value > 0 for one in figures)
+    [target] = [one for one in figures if one.target]
+    assert target.ratio is not None
+    assert target.met is (target.ratio <= 0.2)

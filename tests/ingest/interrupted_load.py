@@ -1,6 +1,7 @@
 """A load in a process of its own, to be stopped in the middle: by a signal, or by a full disk.
 
-Arguments: workspace, file, and `hold` or the most bytes that a file of this process may have.
+Arguments: workspace, file (or a folder of records), and `hold` or the most bytes that a file of
+this process may have.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from pathlib import Path
 from ingest.errors import Problem
 from ingest.load import load_files
 from ingest.workspace import Workspace
-from tests.ingest import door
+from tests.ingest import door, records
 
 
 def _hold(step: str, done: int, total: int) -> None:
@@ -33,7 +34,10 @@ def main(root: Path, path: Path, how: str) -> int:
         _limit(int(how))
     progress = _hold if how == "hold" else (lambda step, done, total: None)
     try:
-        load_files([path], Workspace(root), door.SETTINGS, door.NOW, progress, door.CONTRACTS)
+        paths, contracts = [path], door.CONTRACTS
+        if path.is_dir():
+            paths, contracts = sorted(path.iterdir()), records.CONTRACTS
+        load_files(paths, Workspace(root), door.SETTINGS, door.NOW, progress, contracts)
     except Problem as problem:
         print(problem)
         return 3

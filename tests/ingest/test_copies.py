@@ -28,6 +28,9 @@ def workspace(tmp_path: Path) -> Workspace:
     make_build(made)
     accounts.add(made, "anna", "Anna Berg", "principal", None, "not a hash", NOW)
     (made.inbox / "waiting.csv").write_text("a,b\n", "utf-8")
+    with closing(sqlite3.connect(made.root / "classroom.sqlite")) as rounds, rounds:
+        rounds.execute("create table hat (class_id text)")
+        rounds.execute("insert into hat values ('room-1')")
     return made
 
 
@@ -43,6 +46,8 @@ def test_a_copy_unpacked_elsewhere_is_the_same_workspace(
     assert (found.inbox / "waiting.csv").read_text("utf-8") == "a,b\n"
     assert found.settings_path.read_bytes() == workspace.settings_path.read_bytes()
     assert [one.account_name for one in accounts.listed(found)] == ["anna"]
+    with closing(sqlite3.connect(again / "classroom.sqlite")) as rounds:
+        assert rounds.execute("select class_id from hat").fetchall() == [("room-1",)]
     rows = "select * from latest.classes order by class_id"
     with duckdb.connect(str(found.landing)) as one, duckdb.connect(str(workspace.landing)) as two:
         assert one.execute(rows).fetchall() == two.execute(rows).fetchall() != []

@@ -11,8 +11,11 @@ from pathlib import Path
 import duckdb
 import pytest
 
+from ingest import intake
 from ingest.errors import Busy
-from tests.ingest import door
+from ingest.load import FileReport, load_files
+from ingest.workspace import Workspace
+from tests.ingest import door, records
 from tests.ingest.door import rows
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -90,3 +93,72 @@ def test_a_full_disk_is_said_plainly_and_what_was_there_stays(world: Path, tmp_p
     assert rows(world, "select count(*) from latest.halls") == [(2,)]
     [report] = door.load(world, path)
     assert report.accepted == _MANY
+
+
+def test_a_bundle_killed_in_the_middle_leaves_no_record_of_it_and_the_next_load_completes(
+    world: Path, tmp_path: Path
+) -> None:
+    paths = records.write_many(tmp_path / "in", 30)
+    files = rows(world, "select * from ledger.files")
+    with held_load(world, tmp_path / "in") as child:
+        child.kill()
+
+    assert rows(world, "select count(*) from store.evenings") == [(0,)]
+    assert rows(world, "select * from ledger.files") == files
+    found = records.load(world, paths)
+    assert [(one.accepted, one.known) for one in found.values()] == [(1, 0)] * 30
+
+
+def test_a_load_killed_while_it_clears_the_inbox_loses_and_doubles_no_record(
+    world: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    workspace = Workspace(world)
+    workspace.make_folders()
+    paths = records.write_many(workspace.inbox, 8)
+    usual, kept = intake._keep, []
+
+    def killed_at_the_fourth(path: Path, *more: object) -> None:
+        if len(kept) == 3:
+            raise Killed
+        kept.append(path)
+        usual(path, *more)
+
+    def loader(*given: object) -> list[FileReport]:
+        return load_files(*given, contracts=records.CONTRACTS)
+
+    with monkeypatch.context() as broken:
+        broken.setattr(intake, "_keep", killed_at_the_fourth)
+        with pytest.raises(Killed):
+            intake.load(paths, workspace, door.SETTINGS, door.NOW, loader=loader)
+    for path in paths:
+        copies = list(workspace.received.glob(f"*-{path.name}"))
+        assert (path.exists(), len(copies)) == ((False, 1) if path in kept else (True, 0))
+
+    waiting = intake.files(workspace, [])
+    again = intake.load(waiting, workspace, door.SETTINGS, door.NOW, loader=loader)
+    assert [one.status for one in again] == ["already_known"] * 5
+    assert rows(world, "select count(*), count(distinct evening_id) from feed.evenings") == [(8, 8)]
+    assert list(workspace.inbox.iterdir()) == []
+    assert len(list(workspace.received.iterdir())) == 8
+
+
+class Killed(BaseException):
+    """Nothing after it is done, as with a process that is gone."""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a process cannot limit its files there")
+def test_a_disk_that_is_full_for_a_bundle_is_said_plainly_and_none_of_it_is_kept(
+    world: Path, tmp_path: Path
+) -> None:
+    paths = records.write_many(tmp_path / "in", 200)
+    done = subprocess.run(
+        command(world, tmp_path / "in", "20000"),
+        cwd=ROOT, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+
+    assert (done.returncode, done.stderr) == (3, "")
+    assert "no room left" in done.stdout
+    assert "and 199 more" in done.stdout
+    assert rows(world, "select count(*) from store.evenings") == [(0,)]
+    found = records.load(world, paths)
+    assert sum(one.accepted for one in found.values()) == 200

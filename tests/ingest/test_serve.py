@@ -214,3 +214,22 @@ def test_a_child_that_will_not_end_politely_is_ended_firmly(tmp_path: Path) -> N
         serve.stop(child, polite_seconds=0.1)
         assert child.returncode != 0
     serve.stop(child)
+
+
+def test_asked_to_end_a_second_time_while_a_child_lingers_nothing_is_left_behind() -> None:
+    class AskedAgain(subprocess.Popen[bytes]):
+        """Ctrl-C, or another SIGTERM, comes while the child is being waited for."""
+
+        def wait(self, timeout: float | None = None) -> int:
+            if timeout is not None:
+                raise KeyboardInterrupt
+            return super().wait()
+
+    with AskedAgain(
+        [sys.executable, "-c", DEAF], stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    ) as child:
+        assert child.stdout is not None
+        child.stdout.readline()
+        with pytest.raises(KeyboardInterrupt):
+            serve.stop(child, polite_seconds=60)
+        assert child.returncode not in (None, 0)

@@ -9,7 +9,7 @@ import pytest
 
 from ingest import settings
 from ingest.errors import WorkspaceProblem
-from ingest.settings import READERS
+from ingest.settings import READERS, Retention
 from ingest.settings_file import new_file
 from ingest.thresholds import THRESHOLDS, defaults
 
@@ -43,7 +43,7 @@ def test_what_is_set_is_taken(tmp_path: Path) -> None:
     assert told.time_zone == "Europe/Dublin"
     assert told.thresholds["criterion"] == 0.7
     assert told.thresholds["min_days"] == 3
-    assert told.retention.keep_builds == 2
+    assert told.retention == Retention(keep_builds=2, keep_rounds_days=60)
     assert (told.roster.end_dates, told.roster.equity_reports) == ("last_day", True)
     assert told.readers["principal"] == ("school", "support")
 
@@ -77,6 +77,8 @@ def test_an_unknown_setting_stops_with_the_nearest(
         ("[thresholds]\nsmall_cell = 2\n", "thresholds.small_cell"),
         ("[retention]\nkeep_builds = 0\n", "retention.keep_builds"),
         ("[retention]\nkeep_builds = true\n", "retention.keep_builds"),
+        ("[retention]\nkeep_rounds_days = 0\n", "retention.keep_rounds_days"),
+        ("[retention]\nkeep_rounds_days = 1.5\n", "retention.keep_rounds_days"),
         ('[roster]\nend_dates = "sometimes"\n', "roster.end_dates"),
         ("[roster]\nequity_reports = 1\n", "roster.equity_reports"),
         ('[readers]\nprincipal = ["room"]\n', "readers.principal"),
