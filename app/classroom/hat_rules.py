@@ -2,7 +2,8 @@
 
 The invariant: a name is held by one device at most, and it leaves a device only by word of that
 device (drawn, given back, left) or when a teacher ends the device. So two devices cannot draw one
-child twice in a round, however long they are out of touch.
+child twice in a round, however long they are out of touch. What any other device says of that name
+(an absence it heard of before, say) moves it nowhere.
 """
 
 from __future__ import annotations
@@ -147,7 +148,7 @@ def _change(hat: Hat, device: Device, child: Child, news: News) -> Child | None:
     """What a piece of news makes of its child; None when it changes nothing."""
     is_now, is_mine = news.round == hat.round, child.holder == device.device
     if news.what == "drawn" and news.method == "cycle" and is_now and not child.had_turn:
-        return _drawn(child, news, stays=is_mine and news.stays)
+        return _drawn(child, news, is_mine=is_mine)
     if news.what == "undone" and news.method == "cycle":
         return _undone(hat, device, child, news)
     if news.what == "back" and is_now and is_mine:
@@ -157,13 +158,20 @@ def _change(hat: Hat, device: Device, child: Child, news: News) -> Child | None:
     return None
 
 
-def _drawn(child: Child, news: News, *, stays: bool) -> Child:
+def _drawn(child: Child, news: News, *, is_mine: bool) -> Child:
+    """The child after its name came up; *away* counts from the device that holds the name.
+
+    Another device says so of what it heard before, at the end of a round: the child may have come
+    since, and its name be out. That word keeps a second row from being written, and no more.
+    """
     if news.outcome in TURNS:
         return replace(child, had_turn=True, holder="", away_on="", comes_first=False)
-    if news.outcome == "absent":
-        holder = child.holder if stays else ""
-        return replace(child, away_on=news.day, comes_first=True, holder=holder, is_marked=True)
-    return child
+    if news.outcome != "absent":
+        return child
+    if not is_mine:
+        return replace(child, is_marked=True)
+    holder = child.holder if news.stays else ""
+    return replace(child, away_on=news.day, comes_first=True, holder=holder, is_marked=True)
 
 
 def _undone(hat: Hat, device: Device, child: Child, news: News) -> Child | None:

@@ -19,18 +19,12 @@ def hat_part(scope: Scope) -> dict[str, Any]:
 
 
 def waiting(scope: Scope) -> tuple[int, dict[str, bool]]:
-    """The round that the build knows to be running (0: none) and who still waits in it.
-
-    A child that joined after the round's last day of draws is not in that round for the build;
-    here the child joins it.
-    """
+    """The round that the build knows to be running (0: none) and who still waits in it."""
     card = room.card(scope)
     rows = room.turns(scope)
     rows = rows[rows["is_eligible"]]
     running = card.iloc[0]["cycle_number"] if len(card) else None
     if running is None or pd.isna(running):
         return 0, {str(key): True for key in rows["pupil_id"]}
-    began = card.iloc[0]["cycle_began_on"]
-    missed = rows["is_newcomer"] & (rows["last_turn_on"].isna() | (rows["last_turn_on"] < began))
-    still = rows["is_waiting"] | missed
-    return int(running), dict(zip(rows["pupil_id"].astype(str), still.astype(bool), strict=True))
+    still = rows["is_waiting"].astype(bool)
+    return int(running), dict(zip(rows["pupil_id"].astype(str), still, strict=True))

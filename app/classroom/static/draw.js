@@ -95,7 +95,9 @@ async function touch(how = {}) {
   mine.isBusy = true;
   try {
     const hat = await guarded(() => device.contact(mine.kit, how));
-    if (hat?.news.some((one) => one.what === "back")) await guarded(() => device.contact(mine.kit));
+    // A device that was given up for lost has just begun anew: it asks as what it is now.
+    const isAnew = hat?.message === 0;
+    if (isAnew || hat?.news.some((one) => one.what === "back")) await guarded(() => device.contact(mine.kit));
   } finally {
     mine.isBusy = false;
   }

@@ -9,7 +9,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, Page, Route
 
-from app.classroom.hat_exchange import exchange
+from app.classroom.hat_exchange import end, exchange
 from app.classroom.hat_messages import message_of
 from app.classroom.hat_store import HatStore
 from tests.app.classroom.hat_world import _KINDS, SITE, STATIC
@@ -50,6 +50,9 @@ class Room:
         if path == "pack":
             return self.pack()
         assert body is not None
+        if path == "hat" and "ends" in body:
+            assert end(self.store, "room-3", body["ends"])
+            return {"ended": body["ends"]}
         if path == "hat":
             self.messages.append(body)
             children = dict.fromkeys(self.keys, True)

@@ -79,3 +79,16 @@ class Told:
     def draw_all(self, *names: str) -> None:
         for name in names:
             self.tell("drawn", name)
+
+
+def two_who_share(room: Classroom) -> tuple[Told, Told]:
+    """Two devices in touch: `one` holds the second half of the names, `two` the first."""
+    one, two = Told(room, "one"), Told(room, "two")
+    one.contact()
+    two.contact()
+    one.contact()
+    for name in ALL[:5]:
+        one.tell("back", name)
+    one.contact()
+    two.contact()
+    return one, two

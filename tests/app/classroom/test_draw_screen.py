@@ -17,6 +17,12 @@ from tests.app.classroom.draw_room import NAMES, Room, name_shown, one_draw, tab
 
 pytestmark = pytest.mark.browser
 Devices = Callable[..., Page]
+NOTE = "roundelay note teacher:room-3 hat"
+EVERYTHING_TOLD = """async (name) => {
+    while (JSON.parse(localStorage.getItem(name)).news.length) {
+        await new Promise((done) => setTimeout(done, 50));
+    }
+}"""
 
 
 @pytest.fixture
@@ -130,6 +136,7 @@ def test_rounds_go_on_without_a_net_and_arrive_when_it_is_back(page: Page, room:
     expect(page.locator("#queue")).to_have_text("all sent", timeout=20_000)
     assert [row["cycle_number"] for row in room.standing()] == ["6"] * 6 + ["7"] * 2
     expect(page.get_by_text("2 of 6 have had a turn this round.")).to_be_visible()
+    page.evaluate(EVERYTHING_TOLD, NOTE)
     assert room.messages[-1]["alone"] is True
 
 
@@ -234,7 +241,7 @@ def test_no_child_stands_on_the_screen_but_the_one_who_is_asked(page: Page, room
     text = page.locator("body").inner_text()
     assert [name for name in room.names if name in text] == [shown]
     assert shown != drawn
-    notes = page.evaluate("localStorage.getItem('roundelay note teacher:room-3 hat')")
+    notes = page.evaluate(f"localStorage.getItem('{NOTE}')")
     assert not [name for name in room.names if name in notes], "a name lies in the notes"
 
 

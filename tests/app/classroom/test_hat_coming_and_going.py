@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.classroom.hat_exchange import end
 from app.classroom.hat_values import LATELY_SECONDS
-from tests.app.classroom.hat_device import ALL, TEN, Classroom, Told
+from tests.app.classroom.hat_device import ALL, DAY, TEN, Classroom, Told, two_who_share
 
 
 def test_newcomers_join_the_running_round_and_leavers_leave_it(room: Classroom) -> None:
@@ -99,6 +99,48 @@ def test_taking_an_absence_back_leaves_the_turn_that_the_child_had_elsewhere(
     one.tell("undone", "pu-0", "absent", draw_id="one-1")
     told = one.contact()
     assert (told["had"], "pu-0" in told["share"]) == (1, False)
+
+
+def test_an_old_word_that_a_child_is_away_takes_no_name_from_the_device_that_holds_it(
+    room: Classroom,
+) -> None:
+    """Found in 10,000 rounds: the child had come and was with `one`; `two` did not know that yet.
+
+    `two` asks for the next round and, as far as it knows, the child is away: it writes that down.
+    """
+    one, two = two_who_share(room)
+    one.tell("drawn", "pu-9", "absent")
+    one.draw_all(*ALL[5:9])
+    one.contact()
+    two.draw_all(*ALL[:5])
+    told = two.contact()
+    assert (told["away"], told["over"]) == ({"pu-9": DAY}, True)
+    one.tell("here", "pu-9")
+    assert one.contact()["share"] == ["pu-9"]
+    two.tell("drawn", "pu-9", "absent")
+    two.tell("here", "pu-9")
+    told = two.contact(begins=5)
+    assert (told["round"], told["share"], told["elsewhere"]) == (4, [], 1)
+    one.draw_all("pu-9")
+    assert one.contact()["had"] == 10
+    assert two.contact(begins=5)["round"] == 5
+
+
+def test_an_old_word_that_a_child_is_away_does_not_end_the_round_for_one_who_has_come(
+    room: Classroom,
+) -> None:
+    one, two = two_who_share(room)
+    one.tell("drawn", "pu-9", "absent")
+    one.draw_all(*ALL[5:9])
+    one.contact()
+    two.draw_all(*ALL[:5])
+    assert two.contact()["over"] is True
+    one.tell("here", "pu-9")
+    one.tell("leaves")
+    assert one.contact(wants=False)["lying"] == 1
+    two.tell("drawn", "pu-9", "absent")
+    told = two.contact(begins=5)
+    assert (told["round"], told["share"], told["away"]) == (4, ["pu-9"], {})
 
 
 def test_another_way_of_asking_is_no_turn_of_the_round_but_counts_in_the_day(

@@ -57,13 +57,23 @@ apart as (
     group by class_id, term_id, pupil_id
 ),
 
-waiting as (
+-- The round that runs, and whom it has reached. Who was away on all its days is still to come.
+running as (
+    select * from pupil_cycles
+    where not is_closed
+    qualify school_year_ends = max(school_year_ends) over (partition by class_id)
+),
+
+running_classes as (
+    select distinct class_id from running
+),
+
+reached as (
     select distinct
         class_id,
         pupil_id
-    from pupil_cycles
-    where not is_closed and turn_count = 0
-    qualify school_year_ends = max(school_year_ends) over (partition by class_id)
+    from running
+    where turn_count > 0
 ),
 
 final as (
@@ -75,7 +85,10 @@ final as (
         windows.last_turn_on,
         grid.is_member,
         grid.is_draw_eligible,
-        grid.is_member and waiting.pupil_id is not null as is_waiting,
+        grid.is_member
+        and grid.is_draw_eligible
+        and running_classes.class_id is not null
+        and reached.pupil_id is null as is_waiting,
         coalesce(windows.offered_count, 0) as offered_count,
         coalesce(windows.taken_count, 0) as taken_count,
         coalesce(apart.volunteer_count, 0) as volunteer_count,
@@ -97,8 +110,9 @@ final as (
             grid.class_id = apart.class_id
             and grid.term_id = apart.term_id
             and grid.pupil_id = apart.pupil_id
-    left join waiting
-        on grid.class_id = waiting.class_id and grid.pupil_id = waiting.pupil_id
+    left join running_classes on grid.class_id = running_classes.class_id
+    left join reached
+        on grid.class_id = reached.class_id and grid.pupil_id = reached.pupil_id
 )
 
 select * from final
