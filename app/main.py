@@ -15,6 +15,7 @@ from app.entrance import own_door
 from app.look import frame, states
 from app.navigation import CLASSROOM, PAGES, all_pages, closed_pages, header_words, pages_of
 from app.pages.parts import first_files
+from app.queries import room
 from app.queries.demo import demo_names
 from app.text.readers import reader_names, reader_words
 
@@ -65,7 +66,9 @@ def _visit() -> None:
     visit = access.arrive(snapshot, chosen, person.reader if person else None)
     in_demo = visit.reader.key if readers is not None else ""
     ways = [frame.in_class(in_demo)] if visit.reader.role in CLASSROOM else []
-    frame.who_reads(who_place, *_who(person, visit.reader.key, in_demo, ways))
+    title = room.title(visit.scope) if visit.reader.role == "teacher" else ""
+    as_what = reader_words(visit.reader.key, title)
+    frame.who_reads(who_place, *_who(person, as_what, in_demo, ways))
     pages = all_pages(visit.reader.role)
     words = header_words(visit.reader.role, pages)
     page = st.navigation(pages, position="hidden")
@@ -76,12 +79,11 @@ def _visit() -> None:
 
 
 def _who(
-    person: Identity | None, key: str, in_demo: str = "", ways: Sequence[str] = ()
+    person: Identity | None, as_what: str, in_demo: str = "", ways: Sequence[str] = ()
 ) -> tuple[str, list[str]]:
     """Who is reading, as what, and the links beside it; the choice of a demo says it itself."""
     if person is None:
-        return "" if in_demo else reader_words(key), list(ways)
-    as_what = reader_words(key)
+        return "" if in_demo else as_what, list(ways)
     who = person.shown_name if person.shown_name == as_what else f"{person.shown_name} · {as_what}"
     return who, [frame.sign_out(), *ways]
 
@@ -96,7 +98,7 @@ def _nothing_built() -> None:
         return
     name_place, _, who_place = frame.header_places()
     frame.name_alone(name_place)
-    frame.who_reads(who_place, *_who(person, reader.key))
+    frame.who_reads(who_place, *_who(person, reader_words(reader.key)))
     first_files.show(reader)
 
 

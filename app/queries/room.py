@@ -43,6 +43,12 @@ def card(scope: Scope) -> pd.DataFrame:
 
 
 @kept
+def title(scope: Scope) -> str:
+    """The name of the class, as the school writes it; empty where it has none."""
+    return " ".join(str(one) for one in card(scope)["title"].head(1))
+
+
+@kept
 def turns(scope: Scope) -> pd.DataFrame:
     """Who has had a turn and who is waiting, in the order of the queue."""
     return fetch(scope, "room", "select * from room_turns order by queue_position, pupil_id")

@@ -17,10 +17,10 @@ OWNERS = {
 }
 
 
-def reader_words(key: str) -> str:
-    """`Principal`, `Teacher · room-03`."""
+def reader_words(key: str, title: str = "") -> str:
+    """`Principal`, `Teacher · Room 3 (Herons)`; a class whose title is not known by its key."""
     role, _, class_id = key.partition(":")
-    return f"{ROLE[role]} · {class_id}" if class_id else ROLE[role]
+    return f"{ROLE[role]} · {title or class_id}" if class_id else ROLE[role]
 
 
 def reader_names(readers: pd.DataFrame) -> dict[str, str]:
