@@ -132,6 +132,7 @@ def _foreign_key(given: Mapping[str, Any], own_name: str) -> ForeignKey:
         resource,
         _names(reference["fields"]),
         given.get("when_loaded", False),
+        given.get("part_of", False),
     )
 
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 
-from ingest.contracts.model import Contract, Field, Rule
+from ingest.contracts.model import Contract, Field, ForeignKey, Rule
 from ingest.findings import GENERIC_RULES, GenericRule, fill
 
 _GROUPS = {
@@ -101,9 +101,7 @@ def _feed(contract: Contract) -> str:
     key = ", ".join(f"`{one}`" for one in contract.primary_key)
     lines = [f"## {contract.name}\n", f"**{contract.title}.** {contract.description}\n"]
     lines.append(f"File: `{contract.name}.csv`. A row is known by {key}.")
-    lines += [
-        _reference(one.fields, one.resource, one.when_loaded) for one in contract.foreign_keys
-    ]
+    lines += [_reference(one) for one in contract.foreign_keys]
     if contract.event_date:
         name = contract.event_date.name
         lines.append(f"`{name}` must not lie in the future, and the class must be in school then.")
@@ -116,10 +114,11 @@ def _feed(contract: Contract) -> str:
     return "\n".join(lines)
 
 
-def _reference(fields: Sequence[str], resource: str, when_loaded: bool) -> str:
-    names = " and ".join(f"`{one}`" for one in fields)
-    condition = " (when that feed is sent at all)" if when_loaded else ""
-    return f"{names} must be found in [`{resource}`](#{resource}){condition}."
+def _reference(key: ForeignKey) -> str:
+    names = " and ".join(f"`{one}`" for one in key.fields)
+    condition = " (when that feed is sent at all)" if key.when_loaded else ""
+    condition += ", withdrawn or not" if key.part_of else ""
+    return f"{names} must be found in [`{key.resource}`](#{key.resource}){condition}."
 
 
 def _column(field: Field) -> tuple[str, ...]:

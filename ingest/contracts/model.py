@@ -54,12 +54,15 @@ class ForeignKey:
     """These fields must be found in those of another feed (or of this one).
 
     `when_loaded`: only asked when that feed has any row; one that a school may leave out.
+    `part_of`: a row is a part of what it names, and nothing without it; one that was withdrawn
+    still counts as sent, and its parts go with it.
     """
 
     fields: tuple[str, ...]
     resource: str
     reference_fields: tuple[str, ...]
     when_loaded: bool = False
+    part_of: bool = False
 
 
 @dataclass(frozen=True)

@@ -54,6 +54,7 @@ _FIELD: Shape = {
 _FOREIGN_KEY: Shape = {
     "fields": (True, _NAMES, None),
     "when_loaded": (False, _FLAG, None),
+    "part_of": (False, _FLAG, None),
     "reference": (
         True,
         _MAP,

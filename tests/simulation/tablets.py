@@ -38,7 +38,7 @@ from tests.simulation.tablet import Net, Tablet, school_days
 
 _CLASSES = {"qb-willow": "st-001", "qb-oak": "st-004"}
 _SCHOOL = "quillbrook"
-_OFF = ("2025-09-12", "2025-09-22")
+_OFF = ("2025-09-12", "2025-09-22", "2025-10-13")
 
 
 @dataclass(frozen=True)
