@@ -194,7 +194,9 @@ function restored(hat, { pupil_id, outcome, number, first }) {
   delete away[pupil_id];
   const isTurn = TURNS.has(outcome);
   const isHere = hat.share.includes(pupil_id);
-  const isUntold = number > hat.sent;
+  // A name that was given back since is nobody's here, also while that waits to be told.
+  const isBack = hat.news.some((one) => one.what === "back" && one.pupil_id === pupil_id && one.number > number);
+  const isUntold = number > hat.sent && !isBack;
   const share = isHere || (!isTurn && !isUntold) ? hat.share : [...hat.share, pupil_id];
   const others = hat.first.filter((one) => one !== pupil_id);
   return {
