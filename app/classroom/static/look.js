@@ -44,6 +44,8 @@ function draw(place, kit) {
     drawKept(place, kit);
   } else if (look.isEnding) end(place, kit, look);
   else watch(place, kit);
+  // Who began or finished at the foot of a long page reads the next one from its top.
+  place.parentElement.scrollTop = 0;
 }
 
 function begin(place, kit, plan) {

@@ -62,6 +62,13 @@ def begin(page: Page, *ways: tuple[str, str]) -> None:
     page.locator(".seat, .watch-top").first.wait_for()
 
 
+IN_VIEW = """async (one) => {
+    const seen = await new Promise((told) => new IntersectionObserver(
+        (entries) => told(entries[0].intersectionRatio)).observe(one));
+    return seen === 1;
+}"""
+
+
 def answer(page: Page, word: str) -> None:
     page.get_by_role("button", name=word, exact=True).click()
 
@@ -72,6 +79,15 @@ def end(page: Page) -> None:
     page.get_by_role("radio", name="An ordinary look").check()
     page.get_by_role("button", name="Keep this look").click()
     page.get_by_role("heading", name="Kept today").wait_for()
+
+
+def test_every_part_of_a_look_is_read_from_its_top(page: Page, server: Server) -> None:
+    """Its button stands at the foot of a page that is longer than a phone."""
+    page.set_viewport_size({"width": 390, "height": 640})
+    begin(page)
+    assert page.locator(".seat, .watch-top").first.evaluate(IN_VIEW)
+    page.get_by_role("button", name="Finish").click()
+    assert page.get_by_role("heading", level=1).evaluate(IN_VIEW)
 
 
 def test_ten_beeps_of_five_children_wait_for_no_network(page: Page, server: Server) -> None:
