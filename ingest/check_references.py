@@ -25,10 +25,10 @@ def _check_reference(con: duckdb.DuckDBPyConnection, intake: Intake, key: Foreig
     contract = intake.contract
     is_list = len(key.fields) == 1 and contract.field(key.fields[0]).is_list
     present = " and ".join(f"{name(one)} is not null" for one in key.fields)
-    known = f"select {names(key.reference_fields)} from latest.{name(key.resource)}"
+    landed = f"latest.{name(key.resource)}"
     if key.part_of:
-        sent_before = f"from store.{name(key.resource)} where set_aside is null"
-        known += f" union all select {names(key.reference_fields)} {sent_before}"
+        landed = f"store.{name(key.resource)} where set_aside is null"
+    known = f"select {names(key.reference_fields)} from {landed}"
     if key.resource == contract.name:
         known += f" union all select {names(key.reference_fields)} from incoming"
     sent = ", ".join(f"{name(one)} as k{i}" for i, one in enumerate(key.fields))

@@ -31,6 +31,17 @@ function hold(name, text) {
   if (localStorage.getItem(name) !== text) throw new Full();
 }
 
+/** The same for what can be done without; whether the device holds it. */
+function holdIfRoom(name, text) {
+  try {
+    hold(name, text);
+    return true;
+  } catch (problem) {
+    if (!(problem instanceof Full)) throw problem;
+    return false;
+  }
+}
+
 function held(name) {
   const text = localStorage.getItem(name);
   if (text === null) return null;
@@ -85,12 +96,8 @@ export function done(record) {
 export function refuse(record, reasons) {
   const entry = held(slot(record));
   if (!entry) return;
-  try {
-    hold(slot(record), JSON.stringify({ ...entry, state: "refused", reasons }));
-  } catch (problem) {
-    if (!(problem instanceof Full)) throw problem;
-    hold(slot(record), JSON.stringify({ ...entry, state: "refused", reasons: [] }));
-  }
+  const told = (why) => JSON.stringify({ ...entry, state: "refused", reasons: why });
+  if (!holdIfRoom(slot(record), told(reasons))) hold(slot(record), told([]));
 }
 
 /** Take a refused record out of the queue; one that only waits is never thrown away. */
@@ -107,11 +114,7 @@ export function pack() {
 
 /** Keep a pack for times without a net; an old one stays when there is no room. */
 export function keepPack(fresh) {
-  try {
-    hold(PACK, JSON.stringify(fresh));
-  } catch (problem) {
-    if (!(problem instanceof Full)) throw problem;
-  }
+  holdIfRoom(PACK, JSON.stringify(fresh));
 }
 
 /** The names of the children leave this device; queue and notes, which know only keys, stay. */
@@ -136,15 +139,10 @@ export function noted(owner, name) {
  * keep it, it lives as long as the page: records are sent all the same, and make room.
  */
 export function device() {
-  const known = held(DEVICE) ?? unkept;
-  const made = known ?? fresh();
-  try {
-    if (held(DEVICE) === null) hold(DEVICE, JSON.stringify(made));
-    unkept = null;
-  } catch (problem) {
-    if (!(problem instanceof Full)) throw problem;
-    unkept = made;
-  }
+  const known = held(DEVICE);
+  if (known) return known;
+  const made = unkept ?? fresh();
+  unkept = holdIfRoom(DEVICE, JSON.stringify(made)) ? null : made;
   return made;
 }
 

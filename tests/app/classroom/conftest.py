@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from app.classroom.hat_store import HatStore
 from tests.app.classroom.hat_device import TEN, Classroom
+from tests.app.classroom.hat_world import bare_page
 from tests.app.classroom.inside import Classrooms, classrooms
 
 
@@ -25,3 +27,11 @@ def room(tmp_path: Path) -> Iterator[Classroom]:
     store = HatStore(tmp_path / "classroom.sqlite")
     yield Classroom(store, dict(TEN))
     store.close()
+
+
+@pytest.fixture
+def bare(browser: Browser) -> Iterator[Page]:
+    """An empty page that can import the modules of the classroom page."""
+    made = bare_page(browser)
+    yield made
+    made.context.close()

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.hat_world import bare_page
 
 pytestmark = pytest.mark.browser
 
@@ -29,22 +26,15 @@ _TAKEN_BACK = """async ({outcome, isGivenBack}) => {
 }"""
 
 
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    made = bare_page(browser)
-    yield made
-    made.context.close()
-
-
 def test_a_name_that_was_given_back_does_not_stand_again_though_nobody_has_heard_of_it(
-    page: Page,
+    bare: Page,
 ) -> None:
     """The message may end between the two: then the server gives the name to another device."""
-    told = page.evaluate(_TAKEN_BACK, {"outcome": "absent", "isGivenBack": True})
+    told = bare.evaluate(_TAKEN_BACK, {"outcome": "absent", "isGivenBack": True})
     assert told == {"shown": False, "mine": False, "told": ["drawn", "back", "undone"]}
 
 
 @pytest.mark.parametrize("outcome", ["absent", "answered", "unavailable"])
-def test_a_name_that_stayed_here_stands_again(page: Page, outcome: str) -> None:
-    told = page.evaluate(_TAKEN_BACK, {"outcome": outcome, "isGivenBack": False})
+def test_a_name_that_stayed_here_stands_again(bare: Page, outcome: str) -> None:
+    told = bare.evaluate(_TAKEN_BACK, {"outcome": outcome, "isGivenBack": False})
     assert told == {"shown": True, "mine": True, "told": ["drawn", "undone"]}

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import duckdb
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from app.classroom.hat_store import HatStore
 from ingest.load import FileReport
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.hat_world import bare_page, run
+from tests.app.classroom.hat_world import run
 from tests.ingest.contracts.loading import BASE, load
 
 pytestmark = pytest.mark.browser
@@ -25,13 +24,6 @@ COLUMNS = (
     "draw_id", "class_id", "drawn_on", "drawn_at_local", "sequence_number", "cycle_number",
     "method", "pupil_id", "outcome", "wait_seconds", "eligible_count", "context", "entered_at",
 )  # fmt: skip
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    made = bare_page(browser)
-    yield made
-    made.context.close()
 
 
 def school(folder: Path) -> Path:
@@ -94,10 +86,10 @@ def doubts(reports: list[FileReport]) -> list[tuple[str, str]]:
 
 
 def test_what_two_devices_drew_loads_record_by_record_without_a_finding(
-    page: Page, tmp_path: Path
+    bare: Page, tmp_path: Path
 ) -> None:
     store = HatStore(tmp_path / "classroom.sqlite")
-    found, draws = run(page, store, rounds=4, devices=2, pupils=CHILDREN, seed=5, trouble=2)
+    found, draws = run(bare, store, rounds=4, devices=2, pupils=CHILDREN, seed=5, trouble=2)
     store.close()
     assert (found.twice, found.lost) == ([], [])
     place = school(tmp_path)

@@ -6,19 +6,17 @@ fails a test here less than once in a million runs; each test is shown to find a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from random import SystemRandom
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 from scipy import stats
 
 from app.classroom import hat_rules
 from app.classroom.hat_values import Child, Device, Hat
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.hat_world import bare_page
 from tests.simulation import draw_battery
 from tests.simulation.draw_battery import battery, halves
 
@@ -50,21 +48,14 @@ _HALVES = """async ({names, times}) => {
 }"""
 
 
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    made = bare_page(browser)
-    yield made
-    made.context.close()
-
-
-def test_the_order_of_names_looks_like_chance(page: Page) -> None:
-    orders = page.evaluate(_ORDERS, {"names": NAMES, "rounds": 3000})
+def test_the_order_of_names_looks_like_chance(bare: Page) -> None:
+    orders = bare.evaluate(_ORDERS, {"names": NAMES, "rounds": 3000})
     assert all(sorted(order) == NAMES for order in orders)
     assert min(battery(orders).values()) > NEVER
 
 
-def test_the_half_that_a_device_gives_back_looks_like_chance(page: Page) -> None:
-    given = page.evaluate(_HALVES, {"names": NAMES, "times": 3000})
+def test_the_half_that_a_device_gives_back_looks_like_chance(bare: Page) -> None:
+    given = bare.evaluate(_HALVES, {"names": NAMES, "times": 3000})
     assert {len(half) for half in given} == {6}
     assert halves([frozenset(half) for half in given], NAMES) > NEVER
 
@@ -83,8 +74,8 @@ def test_the_half_that_the_server_hands_out_looks_like_chance() -> None:
     assert halves(handed, NAMES) > NEVER
 
 
-def test_a_number_below_another_is_fair_and_the_ragged_end_is_thrown_away(page: Page) -> None:
-    counts = page.evaluate(
+def test_a_number_below_another_is_fair_and_the_ragged_end_is_thrown_away(bare: Page) -> None:
+    counts = bare.evaluate(
         """async () => {
             const {below} = await import('/classroom/files/hat.js');
             const counts = Array(7).fill(0);
@@ -93,7 +84,7 @@ def test_a_number_below_another_is_fair_and_the_ragged_end_is_thrown_away(page: 
         }"""
     )
     assert float(stats.chisquare(counts).pvalue) > NEVER
-    taken = page.evaluate(
+    taken = bare.evaluate(
         """async () => {
             const {below} = await import('/classroom/files/hat.js');
             const given = [2 ** 32 - 1, 2 ** 32 - 1, 5];

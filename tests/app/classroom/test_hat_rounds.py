@@ -11,22 +11,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from app.classroom import hat_answers, hat_rules
 from app.classroom.hat_store import HatStore
 from app.classroom.hat_values import Hat
 from tests.app.browser.conftest import browser as browser
-from tests.app.classroom.hat_world import bare_page, longest_waits, run
+from tests.app.classroom.hat_world import longest_waits, run
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    made = bare_page(browser)
-    yield made
-    made.context.close()
 
 
 @pytest.fixture
@@ -38,23 +31,23 @@ def store(tmp_path: Path) -> Iterator[HatStore]:
 
 @pytest.mark.parametrize(("devices", "seed"), [(2, 1), (2, 2), (3, 3)])
 def test_nobody_is_drawn_twice_and_nobody_is_left_out(
-    page: Page, store: HatStore, devices: int, seed: int
+    bare: Page, store: HatStore, devices: int, seed: int
 ) -> None:
-    found, _ = run(page, store, rounds=30, devices=devices, seed=seed, pupils=14)
+    found, _ = run(bare, store, rounds=30, devices=devices, seed=seed, pupils=14)
     assert (found.twice, found.lost) == ([], [])
     assert found.rounds == 30
     for trouble in ("unanswered", "repeated", "backs", "offline", "undone"):
         assert found.told[trouble] > 0, f"the run met no {trouble}"
 
 
-def test_nobody_is_drawn_twice_while_children_come_and_go(page: Page, store: HatStore) -> None:
-    found, draws = run(page, store, rounds=40, devices=2, seed=5, pupils=12, moves=True)
+def test_nobody_is_drawn_twice_while_children_come_and_go(bare: Page, store: HatStore) -> None:
+    found, draws = run(bare, store, rounds=40, devices=2, seed=5, pupils=12, moves=True)
     assert found.twice == []
     assert len({one["pupil_id"] for one in draws}) > 12, "nobody came"
 
 
 def test_a_hat_that_hands_out_names_which_another_device_holds_is_found_out(
-    page: Page, store: HatStore, monkeypatch: pytest.MonkeyPatch
+    bare: Page, store: HatStore, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     right = hat_rules.handed_out
 
@@ -66,12 +59,12 @@ def test_a_hat_that_hands_out_names_which_another_device_holds_is_found_out(
         return right(hat_rules.replace(hat, children={**hat.children, **freed}), device, *more)
 
     monkeypatch.setattr(hat_answers.rules, "handed_out", careless)
-    found, _ = run(page, store, rounds=30, devices=2, seed=1, pupils=14)
+    found, _ = run(bare, store, rounds=30, devices=2, seed=1, pupils=14)
     assert found.twice
 
 
 def test_one_device_gives_every_child_one_turn_a_round_and_nobody_waits_beyond_the_bound(
-    page: Page, store: HatStore
+    bare: Page, store: HatStore
 ) -> None:
     """Where nobody is away, the longest wait is at most 2N - 1 draws.
 
@@ -79,7 +72,7 @@ def test_one_device_gives_every_child_one_turn_a_round_and_nobody_waits_beyond_t
     that follow each other lie at most the draws after its first one in a round (N - 1, if it came
     up first) and the draws up to its second one in the next round (N, if it comes up last).
     """
-    found, draws = run(page, store, rounds=60, devices=1, seed=9, pupils=11, trouble=0)
+    found, draws = run(bare, store, rounds=60, devices=1, seed=9, pupils=11, trouble=0)
     assert (found.twice, found.lost, found.told["undone"]) == ([], [], 0)
     waits = longest_waits(draws)
     assert max(waits.values()) <= 2 * 11 - 1

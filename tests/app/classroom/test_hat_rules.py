@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.app.classroom.hat_device import ALL, TEN, Classroom, Told
+from tests.app.classroom.hat_device import ALL, TEN, Classroom, Told, two_who_share
 
 
 def test_the_first_device_takes_every_name_and_may_begin_the_next_round_alone(
@@ -129,14 +129,7 @@ def test_a_device_that_may_not_begin_a_round_alone_cannot_say_that_it_did(
 
 
 def test_the_next_round_waits_for_every_name_that_is_out(room: Classroom) -> None:
-    one, two = Told(room, "one"), Told(room, "two")
-    one.contact()
-    two.contact()
-    one.contact()
-    for name in ALL[:5]:
-        one.tell("back", name)
-    one.contact()
-    two.contact()
+    one, two = two_who_share(room)
     one.draw_all(*ALL[5:])
     assert one.contact(begins=5)["round"] == 4
     two.draw_all(*ALL[:5])
@@ -174,14 +167,7 @@ def test_an_absent_child_does_not_hold_the_round_up_and_comes_first_when_there_a
 def test_where_two_draw_the_name_of_an_absent_child_lies_in_the_hat_for_the_next_day(
     room: Classroom,
 ) -> None:
-    one, two = Told(room, "one"), Told(room, "two")
-    one.contact()
-    two.contact()
-    one.contact()
-    for name in ALL[:5]:
-        one.tell("back", name)
-    one.contact()
-    two.contact()
+    _, two = two_who_share(room)
     two.tell("drawn", "pu-0", "absent")
     told = two.contact()
     assert "pu-0" not in told["share"]
